@@ -1,0 +1,23 @@
+"""What people type: cleaned and read, never saved here."""
+
+from jobs.forms.clients import ClientForm
+from jobs.forms.jobs import BookingForm, ChangeForm, CloseForm, FindForm, ReasonForm
+from jobs.forms.looks import RuleForm, SettleForm
+from jobs.forms.pieces import AskForm, PieceForm, ScrapForm, UndoForm
+from jobs.forms.sites import SiteForm
+
+__all__ = [
+    "AskForm",
+    "BookingForm",
+    "ChangeForm",
+    "ClientForm",
+    "CloseForm",
+    "FindForm",
+    "PieceForm",
+    "ReasonForm",
+    "RuleForm",
+    "ScrapForm",
+    "SettleForm",
+    "SiteForm",
+    "UndoForm",
+]

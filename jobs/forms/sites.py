@@ -1,0 +1,20 @@
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from jobs.models import Site
+
+
+class SiteForm(forms.ModelForm[Site]):
+    class Meta:
+        model = Site
+        fields = ["kind", "units", "roof_notes", "hazards"]
+        widgets = {
+            "roof_notes": forms.Textarea(attrs={"rows": 4}),
+            "hazards": forms.Textarea(attrs={"rows": 4}),
+        }
+
+    def typed(self) -> dict[str, Any]:
+        return dict(self.cleaned_data)
