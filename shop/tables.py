@@ -270,6 +270,21 @@ STANDARDS: tuple[StandardRow, ...] = (
         f"{_PRACTICE}; the same as a hem",
     ),
     StandardRow(
+        "drip_angle", 30.0, "deg",
+        "How far the drip edge stands off the wall.",
+        _PRACTICE,
+    ),
+    StandardRow(
+        "corner_tab", 50.8, "mm",
+        "Counterflashing turned round a corner, under or over the side piece.",
+        _PRACTICE,
+    ),
+    StandardRow(
+        "clear_of_roof", 25.4, "mm",
+        "Counterflashing stays this far clear of the roof.",
+        f"{_SHEET_METAL_MANUAL}: lower edge 1 in or more above the cant",
+    ),
+    StandardRow(
         "sweep_run", 25.4, "mm",
         "Straight run kept at the top of a sweep.",
         _PRACTICE,

@@ -114,7 +114,7 @@ def show_pitch(pitch: float) -> str:
 
 
 def read_angle(text: str | int | float) -> float:
-    """An angle in degrees, 0 or more: 90, "90", "90°", "56.3 deg". Raises ValueError."""
+    """An angle in degrees, 0 or more: 90, "90", "90°", "56.3 deg"; or ValueError."""
     if not isinstance(text, str):
         angle = float(_plain(text))
     else:
