@@ -1,0 +1,1 @@
+"""The pieces the shop makes: one file a family, all alike."""

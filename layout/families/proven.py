@@ -1,0 +1,128 @@
+"""From drafts to proven pieces: the only way a piece gets out of the families.
+
+Takes an Assembly, gives Pieces with folds, marks and the figures of their
+proof, and Joints. A draft that does not fold to where it should is refused
+with the figure that failed, never handed out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from layout.families.chimney import Assembly, JointPlan
+from layout.families.draft import Draft
+from layout.folding import bench, proof
+from layout.folding.facts import ShopFacts
+from layout.folding.result import Joint, Piece, Proof, Side
+from layout.folding.sheet import Patch
+from layout.geometry.space import Plane, Vec
+
+ROOF_PLANE = Plane(Vec(0, 0, 0), Vec(0, 0, 1))
+
+
+def prove(
+    made: Assembly, shop: ShopFacts
+) -> tuple[list[Piece], list[Joint], list[str]]:
+    """Proven pieces, their joints, and what was refused, in words."""
+    drafts = {draft.mark: draft for draft in made.drafts}
+    landed = {mark: proof.refold(draft.pattern) for mark, draft in drafts.items()}
+    joints = [
+        _joint(plan, made, drafts)
+        for plan in made.joints
+        if plan.upper[0] in drafts and plan.lower[0] in drafts
+    ]
+    misses, sheds = _judge(joints, landed)
+    fall_enough = made.fall == 0 or made.fall >= shop.number("trough_fall")
+    walls = made.site.walls()
+    pieces, refused = [], []
+    for mark, draft in drafts.items():
+        figures = Proof(
+            proof.closure(draft.pattern, landed[mark]),
+            proof.seat(draft.pattern, landed[mark], walls, ROOF_PLANE),
+            proof.overlap(draft.pattern),
+            misses.get(mark, 0.0),
+            sheds.get(mark, True)
+            and (fall_enough or draft.label.family != "back_pan"),
+        )
+        fault = _fault(draft, figures)
+        if fault:
+            refused.append(fault)
+        else:
+            pieces.append(_piece(draft, shop, figures))
+    return pieces, joints, refused
+
+
+def _joint(plan: JointPlan, made: Assembly, drafts: Mapping[str, Draft]) -> Joint:
+    (upper, upper_line), (lower, lower_line) = plan.upper, plan.lower
+    kind = "lap" if plan.kind == "lap" else f"{made.site.seam.fold} fold"
+    return Joint(
+        f"{upper} {upper_line} over {lower} {lower_line}",
+        kind,  # type: ignore[arg-type]
+        Side(upper, drafts[upper].pattern.joint_line(upper_line)),
+        Side(lower, drafts[lower].pattern.joint_line(lower_line)),
+        plan.promised,
+        plan.flow,
+    )
+
+
+def _judge(
+    joints: Sequence[Joint], landed: Mapping[str, Sequence[Patch]]
+) -> tuple[dict[str, float], dict[str, bool]]:
+    """The worst miss and the covering of every piece's joints, by mark."""
+    misses: dict[str, float] = {}
+    sheds: dict[str, bool] = {}
+    for joint in joints:
+        upper = proof.side_in_space(joint.upper, landed[joint.upper.mark])
+        lower = proof.side_in_space(joint.lower, landed[joint.lower.mark])
+        miss = proof.meeting(joint, upper, lower)
+        covers = proof.sheds(joint, upper, lower)
+        for mark in (joint.upper.mark, joint.lower.mark):
+            misses[mark] = max(misses.get(mark, 0.0), miss)
+            sheds[mark] = sheds.get(mark, True) and covers
+    return misses, sheds
+
+
+def _fault(draft: Draft, figures: Proof) -> str:
+    """Why the proof fails, in words; "" where it holds."""
+    title = f"{draft.label.title} ({draft.mark})"
+    for name, figure in (
+        ("faces don't close when folded", figures.closure),
+        ("faces miss the measured planes", figures.seat),
+        ("faces overlap in the flat", figures.overlap),
+        ("joint lines don't meet", figures.meeting),
+    ):
+        if figure > proof.LIMIT:
+            return f"{title}: {name} by {figure:.3f} mm"
+    if not figures.shed:
+        return f"{title}: water is not shed at a joint, or the trough falls too little"
+    return ""
+
+
+def _piece(draft: Draft, shop: ShopFacts, figures: Proof) -> Piece:
+    made = bench.folds(draft.pattern)
+    area = draft.pattern.area()
+    metal = shop.metal
+    return Piece(
+        draft.mark,
+        draft.label.family,
+        draft.label.title,
+        draft.label.hand,
+        draft.quantity,
+        draft.pattern,
+        metal.name,
+        metal.thickness,
+        area,
+        weight(area, metal.thickness, metal.density),
+        made,
+        bench.marks(draft.pattern, made),
+        figures,
+        draft.notes,
+    )
+
+
+def weight(area: float, thickness: float, density: float) -> float:
+    """kg of a piece: area in square mm, thickness mm, density kg/m3.
+
+    Example: 1 m2 of copper 20 oz, 0.686 mm at 8930 -> 6.126.
+    """
+    return area * thickness * density * 1e-9

@@ -1,0 +1,1 @@
+"""The metal: creases, corners, legs, patterns and their proof."""

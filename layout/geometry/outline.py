@@ -1,0 +1,119 @@
+"""Simple polygons: area, bounds, triangles, how deep two of them overlap.
+
+A polygon is a sequence of (n) Points, closed, first not repeated.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import hypot, inf
+
+from layout.geometry.point import Point
+from layout.geometry.tolerance import EPS
+
+Triangle = tuple[Point, Point, Point]
+
+
+def area(points: Sequence[Point]) -> float:
+    """Signed area in square mm, positive counter-clockwise (shoelace formula)."""
+    total = 0.0
+    x0, y0 = points[-1]
+    for x, y in points:
+        total += x0 * y - x * y0
+        x0, y0 = x, y
+    return total / 2
+
+
+def bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
+    """Lowest x, lowest y, highest x, highest y."""
+    xs = [p.x for p in points]
+    ys = [p.y for p in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def without_repeats(points: Sequence[Point]) -> list[Point]:
+    """The same polygon with points that repeat their neighbour left out."""
+    kept: list[Point] = []
+    for point in points:
+        if not kept or point.minus(kept[-1]).length() > EPS:
+            kept.append(point)
+    while len(kept) > 1 and kept[0].minus(kept[-1]).length() <= EPS:
+        kept.pop()
+    return kept
+
+
+def triangles(points: Sequence[Point]) -> list[Triangle]:
+    """Cuts a counter-clockwise simple polygon into triangles (ear cutting).
+
+    Raises ValueError when the polygon crosses itself.
+    """
+    ring = without_repeats(points)
+    found: list[Triangle] = []
+    while len(ring) > 3:
+        ear = next((i for i in range(len(ring)) if _is_ear(ring, i)), None)
+        if ear is None:
+            raise ValueError("the outline crosses itself")
+        tip = (ring[ear - 1], ring[ear], ring[(ear + 1) % len(ring)])
+        if area(tip) > EPS * EPS:
+            found.append(tip)
+        del ring[ear]
+    if area(ring) > EPS * EPS:
+        found.append((ring[0], ring[1], ring[2]))
+    return found
+
+
+def _is_ear(ring: list[Point], i: int) -> bool:
+    a, b, c = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
+    turn = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x)
+    if turn < -EPS * EPS:
+        return False
+    if turn <= EPS * EPS:
+        return True
+    return not any(_strictly_inside(p, a, b, c) for p in ring if p not in (a, b, c))
+
+
+def _strictly_inside(p: Point, a: Point, b: Point, c: Point) -> bool:
+    px, py = p
+    ax, ay = a
+    bx, by = b
+    cx, cy = c
+    return (
+        (bx - ax) * (py - ay) - (by - ay) * (px - ax) > EPS
+        and (cx - bx) * (py - by) - (cy - by) * (px - bx) > EPS
+        and (ax - cx) * (py - cy) - (ay - cy) * (px - cx) > EPS
+    )
+
+
+def overlap_depth(one: Sequence[Triangle], two: Sequence[Triangle]) -> float:
+    """How deep two cut-up polygons lie in each other, mm; 0 when they only touch.
+
+    Separating axes over the triangles: the least shift that would part the
+    worst pair.
+    """
+    deepest = 0.0
+    boxed = [(bounds(t), t) for t in two]
+    for first in one:
+        ax0, ay0, ax1, ay1 = bounds(first)
+        for (bx0, by0, bx1, by1), second in boxed:
+            if ax1 <= bx0 or bx1 <= ax0 or ay1 <= by0 or by1 <= ay0:
+                continue
+            deepest = max(deepest, _depth(first, second))
+    return deepest
+
+
+def _depth(one: Triangle, two: Triangle) -> float:
+    least = inf
+    for a, b in (*_sides(one), *_sides(two)):
+        nx, ny = b[1] - a[1], a[0] - b[0]
+        size = hypot(nx, ny)
+        first = [(p[0] * nx + p[1] * ny) / size for p in one]
+        second = [(p[0] * nx + p[1] * ny) / size for p in two]
+        gap = min(max(first), max(second)) - max(min(first), min(second))
+        if gap <= 0:
+            return 0.0
+        least = min(least, gap)
+    return least
+
+
+def _sides(t: Triangle) -> tuple[tuple[Point, Point], ...]:
+    return (t[0], t[1]), (t[1], t[2]), (t[2], t[0])

@@ -1,0 +1,52 @@
+"""The whole path on one screen: a measured site becomes a proven set.
+
+Takes a site record (a parsed JSON value) and the shop's facts, gives a
+LaidSet. The command, the API and the job's page all come through here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from layout import site_record
+from layout.faults import CannotBuild
+from layout.families.chimney import assemble
+from layout.families.proven import prove
+from layout.folding.facts import ShopFacts
+from layout.folding.result import LaidSet
+from layout.rules.judge import judge
+from layout.rules.looks import LooksRule
+from layout.shop_facts import shop_facts
+
+
+def lay_out(
+    record: object,
+    facts: Callable[[str], ShopFacts] = shop_facts,
+    looks: Sequence[LooksRule] = (),
+) -> LaidSet:
+    """Lays out one site. Same record, same facts: same set.
+
+    facts: gives the shop's facts for a metal by its name
+    looks: what the client's house demands, as rules that can be checked
+    Raises BadRecord or CannotBuild. A set some of whose pieces can't be built
+    is given with those named in `refused`.
+    """
+    reading = site_record.read(record)
+    shop = facts(reading.metal)
+    site = site_record.site_of(reading, shop.number("square_tolerance"))
+    assembly = assemble(site, shop)
+    pieces, joints, unproven = prove(assembly, shop)
+    refused = (*assembly.refused, *unproven)
+    if not pieces:
+        raise CannotBuild(list(refused))
+    findings = judge(assembly, pieces, joints, shop, looks, reading.units)
+    return LaidSet(
+        reading.as_read,
+        reading.units,
+        tuple(pieces),
+        tuple(joints),
+        tuple(findings),
+        site.corners(),
+        site.pitch,
+        refused,
+    )
