@@ -64,12 +64,15 @@ def ask(kind: str, **payload: object) -> Errand:
 
 def ring(pk: int) -> bool:
     """Call a worker to the errand. A bell that is down is not a fault: sweep rings."""
-    from shop.tasks import carry  # the web starts without Celery until it rings
+    # Here, not above: a process that never rings starts without Celery.
+    from kombu.exceptions import ChannelError, KombuError
+
+    from shop.tasks import carry
 
     Errand.objects.filter(pk=pk).update(sent_at=timezone.now())
     try:
         carry.delay(pk)
-    except carry.app.connection_for_write().connection_errors as fault:
+    except (KombuError, ChannelError, OSError) as fault:
         log.warning("The bell is down (%s). Errand %s waits.", fault, pk)
         return False
     return True

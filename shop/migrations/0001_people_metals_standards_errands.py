@@ -1,11 +1,13 @@
+from decimal import Decimal
+
 import django.contrib.auth.validators
 import django.core.validators
 import django.db.models.deletion
 import django.utils.timezone
+from django.db import migrations, models
+
 import shop.models.people
 import shop.models.standards
-from decimal import Decimal
-from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
