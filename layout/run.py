@@ -9,28 +9,35 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from layout import site_record
-from layout.faults import CannotBuild
 from layout.families.chimney import assemble
 from layout.families.proven import prove
+from layout.faults import CannotBuild
 from layout.folding.facts import ShopFacts
 from layout.folding.result import LaidSet
+from layout.rules.case import Case, LooksRule
 from layout.rules.judge import judge
-from layout.rules.looks import LooksRule
 from layout.shop_facts import shop_facts
+from shop.units import show_length
 
 
 def lay_out(
     record: object,
     facts: Callable[[str], ShopFacts] = shop_facts,
     looks: Sequence[LooksRule] = (),
+    roof_metal: str = "",
+    allowance: str = "none",
 ) -> LaidSet:
     """Lays out one site. Same record, same facts: same set.
 
     facts: gives the shop's facts for a metal by its name
     looks: what the client's house demands, as rules that can be checked
+    roof_metal: kind of metal of the roof that is there, "" where not known
+    allowance: how thickness is allowed for at a fold
     Raises BadRecord or CannotBuild. A set some of whose pieces can't be built
     is given with those named in `refused`.
     """
+    if allowance != "none":
+        raise CannotBuild([f"allowance {allowance} is not laid out yet; give none"])
     reading = site_record.read(record)
     shop = facts(reading.metal)
     site = site_record.site_of(reading, shop.number("square_tolerance"))
@@ -39,14 +46,18 @@ def lay_out(
     refused = (*assembly.refused, *unproven)
     if not pieces:
         raise CannotBuild(list(refused))
-    findings = judge(assembly, pieces, joints, shop, looks, reading.units)
+
+    def show(size: float) -> str:
+        return show_length(size, reading.units)
+
+    findings = judge(Case(assembly, pieces, shop, looks, show, roof_metal))
     return LaidSet(
         reading.as_read,
         reading.units,
         tuple(pieces),
         tuple(joints),
         tuple(findings),
-        site.corners(),
-        site.pitch,
+        assembly.site.corners(),
+        assembly.site.pitch,
         refused,
     )

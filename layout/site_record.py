@@ -248,9 +248,7 @@ def site_of(reading: Reading, tolerance: float) -> Site:
     )
 
 
-def _out_of_square(
-    hole: dict[str, Any], tolerance: float, unit: Unit
-) -> Iterator[str]:
+def _out_of_square(hole: dict[str, Any], tolerance: float, unit: Unit) -> Iterator[str]:
     def show(size: float) -> str:
         return show_length(size, unit)
 

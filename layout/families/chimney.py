@@ -61,6 +61,7 @@ class Assembly:
     refused: what cannot be built, in words
     smaller_sweep: radius of the sweep at a trough's high end where the asked
     one has no room, mm; 0 = a mitred corner; None = as asked
+    asked_above: metal above the chimney as measured, mm; the site's may be more
     """
 
     site: Site
@@ -69,6 +70,7 @@ class Assembly:
     fall: float = 0.0
     refused: list[str] = field(default_factory=list)
     smaller_sweep: float | None = None
+    asked_above: float = 0.0
 
     def make(self, build: Callable[[], Draft | list[Draft]]) -> None:
         """Adds what `build` gives, or the reason why it can't be built."""
@@ -103,8 +105,15 @@ class Assembly:
 
 def assemble(site: Site, shop: ShopFacts) -> Assembly:
     """All pieces around a square chimney or curb."""
+    made = _assemble(site, shop)
+    made.asked_above = site.above
+    made.drafts.sort(key=lambda draft: ORDER.index(draft.mark))
+    return made
+
+
+def _assemble(site: Site, shop: ShopFacts) -> Assembly:
     if site.back == "falling right":
-        return assemble(site.mirrored(), shop).mirrored()
+        return _assemble(site.mirrored(), shop).mirrored()
     if site.back == "flat":
         made = _with_flat_back(site, shop)
     elif site.back == "saddle":
@@ -116,7 +125,6 @@ def assemble(site: Site, shop: ShopFacts) -> Assembly:
     if site.counterflashing != "none":
         _front_and_sides(made, shop)
     made.make(lambda: cleat.seam_cleat(made.site, shop, _seam_lengths(made, shop)))
-    made.drafts.sort(key=lambda draft: ORDER.index(draft.mark))
     return made
 
 

@@ -41,8 +41,7 @@ def prove(
             proof.seat(draft.pattern, landed[mark], walls, ROOF_PLANE),
             proof.overlap(draft.pattern),
             misses.get(mark, 0.0),
-            sheds.get(mark, True)
-            and (fall_enough or draft.label.family != "back_pan"),
+            sheds.get(mark, True) and (fall_enough or draft.label.family != "back_pan"),
         )
         fault = _fault(draft, figures)
         if fault:

@@ -374,20 +374,18 @@ def cut_outlines(
             b = ring[(i + 1) % len(ring)]
             if frozenset((a, b)) not in shared:
                 leaving.setdefault(a, []).append(b)
-    rings = []
+    rings: list[tuple[Point, ...]] = []
     while leaving:
-        start = next(iter(leaving))
-        ring = [start]
+        start = came = next(iter(leaving))
+        walk = [start]
         here = leaving[start].pop()
-        came = start
         while here != start:
-            ring.append(here)
-            options = leaving[here]
-            chosen = _next_cut(vertices, came, here, options)
-            options.remove(chosen)
+            walk.append(here)
+            chosen = _next_cut(vertices, came, here, leaving[here])
+            leaving[here].remove(chosen)
             came, here = here, chosen
         leaving = {k: v for k, v in leaving.items() if v}
-        rings.append(tuple(vertices[i] for i in ring))
+        rings.append(tuple(vertices[i] for i in walk))
     rings.sort(key=lambda ring: -abs(outline.area(ring)))
     return rings
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import acos, ceil, degrees, radians, tan
+from math import acos, ceil, degrees, hypot, radians, tan
 
 from layout.geometry.point import Point, angle_between
 from layout.geometry.tolerance import EPS
@@ -24,7 +24,7 @@ def is_on_segment(p: Point, a: Point, b: Point) -> bool:
     """True when p lies on the segment a-b, ends included, within EPS."""
     ax, ay = a
     dx, dy = b.x - ax, b.y - ay
-    size = (dx * dx + dy * dy) ** 0.5
+    size = hypot(dx, dy)
     if size < EPS:
         return abs(p.x - ax) < EPS and abs(p.y - ay) < EPS
     off = (dx * (p.y - ay) - dy * (p.x - ax)) / size

@@ -1,0 +1,1 @@
+"""Can it be made, will it please: findings with their sources."""

@@ -1,0 +1,124 @@
+"""Standing seams: least slope, height, and what a sweep does to the metal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import atan, degrees
+
+from layout.folding.result import Finding
+from layout.rules.case import Case
+
+
+def slope_of(rise: float) -> float:
+    """Degrees of a slope of `rise` in 12."""
+    return degrees(atan(rise / 12))
+
+
+CODE_SLOPE = slope_of(0.25)
+"""Standing seam, 1/4 in 12: IBC 2012 section 1507.4.2."""
+COPPER_SLOPE = slope_of(4)
+"""Standard standing seam details want 4 in 12: Copper in Architecture Design
+Handbook, section 8.2."""
+ZINC_SLOPE, ZINC_WISHED = 3.0, 7.0
+SINGLE_SLOPE = 25.0
+"""Zinc producers' standing seam guide: at least 3 degrees, better 7; a single
+fold only above 25 degrees."""
+LEAST_HEIGHT = 25.0
+"""Finished standing seam at least 1 in (25 mm): Copper Flashings 1925, ten
+rules, no. 7; Unified Facilities Guide Specification 07600, p.15."""
+
+
+def code_allows_standing_seam(pitch: float) -> bool:
+    """True when the code allows a standing seam at that pitch, degrees."""
+    return pitch >= CODE_SLOPE - 1e-9
+
+
+def slope(case: Case) -> Iterator[Finding]:
+    """The roof's pitch against the seam's least slope, code and practice apart."""
+    pitch, metal = case.site.pitch, case.shop.metal.kind
+    if not code_allows_standing_seam(pitch):
+        yield Finding(
+            "warning",
+            "code",
+            "slope under the code's least",
+            f"{pitch:.1f}° is flatter than {CODE_SLOPE:.1f}° (1/4:12), the code's "
+            "least for a standing seam",
+            "Use another covering; ask the building department.",
+            "",
+            "IBC 2012 section 1507.4.2",
+        )
+    if metal == "copper" and pitch < COPPER_SLOPE - 1e-9:
+        yield Finding(
+            "warning",
+            "practice",
+            "slope under the handbook's least",
+            f"{pitch:.1f}° is flatter than {COPPER_SLOPE:.1f}° (4:12), the least for "
+            "the standard copper standing seam details",
+            "Seal the seams and the cross seams as the handbook shows for low slopes.",
+            "",
+            "Copper in Architecture Design Handbook, section 8.2",
+        )
+    if metal == "zinc" and pitch < ZINC_WISHED:
+        least = pitch < ZINC_SLOPE
+        yield Finding(
+            "warning" if least else "note",
+            "practice",
+            "slope for zinc",
+            f"{pitch:.1f}°: zinc wants at least {ZINC_SLOPE:.0f}°, better "
+            f"{ZINC_WISHED:.0f}°",
+            "Seal the seams as the maker says, or use another covering.",
+            "",
+            "zinc producers' standing seam guide",
+        )
+    if case.site.seam.fold == "single" and pitch < SINGLE_SLOPE:
+        yield Finding(
+            "warning",
+            "practice",
+            "single fold on a low slope",
+            f"a single fold at {pitch:.1f}°; it is used above {SINGLE_SLOPE:.0f}° only",
+            "Fold the seams twice.",
+            "",
+            "zinc producers' standing seam guide",
+        )
+
+
+def height(case: Case) -> Iterator[Finding]:
+    """A seam lower than the trade's least."""
+    size = case.site.seam.height
+    if size < LEAST_HEIGHT:
+        yield Finding(
+            "warning",
+            "practice",
+            "seam height",
+            f"the roof's seam is {case.show(size)} high; at least "
+            f"{case.show(LEAST_HEIGHT)} is usual",
+            "Measure the seam again; match it if that is what is there.",
+            "",
+            "Copper Flashings, 2nd ed. 1925, ten rules, no. 7; Unified Facilities "
+            "Guide Specification 07600, p.15",
+        )
+
+
+def sweeps(case: Case) -> Iterator[Finding]:
+    """Strain of the free edge of a swept turn against the metal's stretch."""
+    worst: dict[tuple[float, float], list[str]] = {}
+    for piece in case.pieces:
+        for sweep in piece.pattern.sweeps:
+            if sweep.smallest_radius and sweep.radius < sweep.smallest_radius:
+                key = (sweep.radius, sweep.smallest_radius)
+                marks = worst.setdefault(key, [])
+                if piece.mark not in marks:
+                    marks.append(piece.mark)
+    for (radius, smallest), marks in worst.items():
+        turn = case.site.seam.turn
+        yield Finding(
+            "warning",
+            "practice",
+            "sweep too tight",
+            f"a turn of {case.show(turn)} swept on {case.show(radius)} stretches its "
+            f"edge by {turn / (radius - turn):.0%}, more than "
+            f"{case.shop.metal.stretch:.0%} for {case.shop.metal.name}",
+            f"Sweep on {case.show(smallest)} or more, or cut reliefs into the turn.",
+            ", ".join(marks),
+            f"fold geometry; {case.shop.metal.source}",
+        )
