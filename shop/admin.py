@@ -57,7 +57,6 @@ class PersonAdmin(OwnersTable, UserAdmin):
                     "first_name",
                     "last_name",
                     "role",
-                    "usable_password",
                     "password1",
                     "password2",
                 ),

@@ -26,7 +26,7 @@ _IN_MM = {
     "cm": Fraction(10),
     "m": Fraction(1000),
 }
-_SIGNS = {
+_SIGNS: dict[str, str | int | None] = {
     **dict.fromkeys("′’‘ʹ", "'"),
     **dict.fromkeys("″”“ʺ", '"'),
     **dict.fromkeys("⁄∕", "/"),

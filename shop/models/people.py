@@ -8,7 +8,7 @@ from django.db.models import Q
 
 
 class PersonManager(UserManager["Person"]):
-    def create_superuser(self, username: str, *args: Any, **extra: Any) -> Person:  # type: ignore[override]
+    def create_superuser(self, username: str, *args: Any, **extra: Any) -> Person:
         extra.setdefault("role", Person.Role.OWNER)
         return super().create_superuser(username, *args, **extra)
 
