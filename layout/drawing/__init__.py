@@ -1,0 +1,1 @@
+"""Ink only: laid pieces to strokes on paper. Takes no decision about the metal."""

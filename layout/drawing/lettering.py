@@ -1,0 +1,161 @@
+"""Lettering: what words measure on paper, and fractions set as fractions.
+
+Takes words and a height of capitals in mm, gives runs of text with their size
+and place along the line. Widths come from the font that is embedded in the PDF.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import NamedTuple
+
+import fontpkg_ibm_plex_sans
+from fontTools.ttLib import TTFont
+
+FONT_FILE = (
+    Path(fontpkg_ibm_plex_sans.ROOT) / "files" / "IBMPlexSans[wdth,wght].ttf"
+)
+FAMILY = "IBM Plex Sans"
+
+# Shares of the em, read from the font's own tables (tests/drawing compares them).
+CAPITAL = 0.698
+SMALL_FIGURE = 0.381  # height of a raised figure
+DESCENT = 0.22
+ASCENT = 0.72
+
+SMALLEST = 3.0
+"""No letter or figure is lower than this on paper, mm. Our own rule: what can
+be read at arm's length (ISO 3098 begins lettering heights at 1.8 mm)."""
+
+FIGURE = 5.0
+"""Height of the figures a tinner scribes from, mm."""
+
+_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_FRACTION = re.compile(r"(?<![\d/.])(\d{1,4})/(\d{1,4})(?![\d/])")
+_SET = re.compile(r"([⁰¹²³⁴⁵⁶⁷⁸⁹]+⁄[₀₁₂₃₄₅₆₇₈₉]+)")
+
+
+class Run(NamedTuple):
+    """Words set in one size. size: em, mm; start: along the baseline, mm."""
+
+    words: str
+    size: float
+    start: float
+
+
+def set_fractions(words: str) -> str:
+    """Every n/m as raised numerator, fraction slash, lowered denominator.
+
+    Example: "12 3/8 in" -> "12 ³⁄₈ in"
+    """
+    return _FRACTION.sub(
+        lambda found: (
+            f"{found[1].translate(_RAISED)}⁄{found[2].translate(_LOWERED)}"
+        ),
+        words,
+    )
+
+
+@lru_cache(maxsize=4096)
+def runs(words: str, height: float) -> tuple[Run, ...]:
+    """Words as they are set, fractions never lower than the smallest lettering.
+
+    height: of capitals, mm
+    """
+    size = height / CAPITAL
+    large = max(size, SMALLEST / SMALL_FIGURE)
+    found: list[Run] = []
+    start = 0.0
+    for part in _SET.split(set_fractions(printable(words))):
+        if part:
+            em = large if _SET.fullmatch(part) else size
+            found.append(Run(part, em, start))
+            start += _ems(part) * em
+    return tuple(found)
+
+
+def width(words: str, height: float) -> float:
+    """Length of words along the baseline, mm."""
+    set_words = runs(words, height)
+    if not set_words:
+        return 0.0
+    return set_words[-1].start + run_width(set_words[-1])
+
+
+def run_width(run: Run) -> float:
+    """Length of one run, mm."""
+    return _ems(run.words) * run.size
+
+
+def extent(words: str, height: float) -> tuple[float, float]:
+    """How far words reach under and over the baseline, mm (both positive)."""
+    sizes = [run.size for run in runs(words, height)] or [height / CAPITAL]
+    hangs = any(c.islower() or c in "(),;/[]|Q" for c in words)
+    small = max(sizes) * ASCENT
+    return sizes[0] * (DESCENT if hangs else 0.02), small
+
+
+def wrapped(words: str, height: float, room: float) -> list[str]:
+    """Words in lines no longer than `room` mm; a word too long is broken."""
+    lines: list[str] = []
+    for paragraph in words.splitlines() or [""]:
+        line = ""
+        for word in _breakable(paragraph.split(), height, room):
+            longer = f"{line} {word}" if line else word
+            if line and width(longer, height) > room:
+                lines.append(line)
+                line = word
+            else:
+                line = longer
+        lines.append(line)
+    return lines
+
+
+def shortened(words: str, height: float, room: float) -> str:
+    """Words on one line no longer than `room` mm, the rest as an ellipsis."""
+    words = " ".join(words.split())
+    if width(words, height) <= room:
+        return words
+    while words and width(words + "…", height) > room:
+        words = words[:-1]
+    return words.rstrip() + "…"
+
+
+@lru_cache(maxsize=1024)
+def printable(words: str) -> str:
+    """One line of what the font can show; what it can't show becomes "?"."""
+    known = _advances()
+    plain = unicodedata.normalize("NFC", " ".join(words.split()))
+    return "".join(c if ord(c) in known else "?" for c in plain)
+
+
+def _breakable(words: list[str], height: float, room: float) -> Iterator[str]:
+    for word in words:
+        while len(word) > 1 and width(word, height) > room:
+            cut = len(word) - 1
+            while cut > 1 and width(word[:cut], height) > room:
+                cut -= 1
+            yield word[:cut]
+            word = word[cut:]
+        yield word
+
+
+def _ems(words: str) -> float:
+    known = _advances()
+    return sum(known[ord(c)] for c in words)
+
+
+@cache
+def _advances() -> dict[int, float]:
+    """Code point -> advance in ems."""
+    with TTFont(FONT_FILE, lazy=True) as font:
+        em = font["head"].unitsPerEm
+        metrics = font["hmtx"].metrics
+        return {
+            code: metrics[name][0] / em for code, name in font.getBestCmap().items()
+        }
