@@ -32,7 +32,7 @@ def jobs_for(person: Asking, act: str = SEE) -> JobQuerySet:
 
 
 def job_for(person: Asking, pk: int, act: str = SEE) -> Job:
-    """Raises PermissionDenied if the person may not, Http404 if there is no such job."""
+    """Raises PermissionDenied if the person may not, Http404 if there is none."""
     return get_object_or_404(jobs_for(person, act), pk=pk)
 
 

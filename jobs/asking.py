@@ -26,7 +26,9 @@ def ask_for(
     with transaction.atomic():
         job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
         if not job.is_open():
-            raise ValueError(f"{job} is {job.get_state_display()}. Open it again first.")
+            raise ValueError(
+                f"{job} is {job.get_state_display()}. Open it again first."
+            )
         same = job.pieces.filter(mark=mark).order_by("-making").first()
         if same and not same.scrapped:
             raise ValueError(f"Mark: {mark} is in use on {job}. Choose another mark.")

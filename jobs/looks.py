@@ -1,4 +1,4 @@
-"""What the client's house demands: asked, then agreed or waived by the client's word."""
+"""What the client's house demands: asked, then agreed or waived by their word."""
 
 from __future__ import annotations
 

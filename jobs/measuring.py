@@ -92,9 +92,7 @@ def choose(measurement: Measurement, by: Person, reason: str) -> Measurement:
     if not reason:
         raise ValueError("Reason: say in a few words why this one counts.")
     with transaction.atomic():
-        site = Site.objects.select_for_update(of=("self",)).get(
-            pk=measurement.site_id
-        )
+        site = Site.objects.select_for_update(of=("self",)).get(pk=measurement.site_id)
         before = counted(site).get(measurement.name)
         _let_go(site, measurement.name)
         Measurement.objects.filter(pk=measurement.pk).update(

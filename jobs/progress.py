@@ -273,7 +273,9 @@ def _change(
         for piece in todo:
             if piece.version != seen[piece.pk]:
                 raise Stale(piece, piece.events.select_related("by").first())
-        faults = [fault for piece in todo if (fault := _closed(piece) or why_not(piece))]
+        faults = [
+            fault for piece in todo if (fault := _closed(piece) or why_not(piece))
+        ]
         if faults:
             raise Refused(*faults)
         for piece in todo:
@@ -360,8 +362,7 @@ def _why_not_to(piece: Piece, to: str) -> str:
     before = Piece.BEFORE.get(Piece.State(to))
     wanted = f"must be {before.label} first" if before else "begins there"
     return (
-        f"{piece} is {piece.stage_words()}: before {Piece.State(to).label} "
-        f"it {wanted}."
+        f"{piece} is {piece.stage_words()}: before {Piece.State(to).label} it {wanted}."
     )
 
 

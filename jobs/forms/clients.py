@@ -7,7 +7,7 @@ from django import forms
 from jobs.models import Client
 
 
-class ClientForm(forms.ModelForm[Client]):
+class ClientForm(forms.ModelForm):
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     class Meta:

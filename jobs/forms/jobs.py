@@ -18,7 +18,7 @@ NEW_CLIENT = {
 }
 
 
-class ChangeForm(forms.ModelForm[Job]):
+class ChangeForm(forms.ModelForm):
     """All that is written down about a job while the client is on the phone."""
 
     present_seam_height_mm = LengthField(label="Height of that seam", required=False)
@@ -125,9 +125,7 @@ class BookingForm(ChangeForm):
         return {*super()._get_validation_exclusions(), "client"}
 
     def new_client(self) -> dict[str, Any]:
-        return {
-            field: self.cleaned_data[name] for name, field in NEW_CLIENT.items()
-        }
+        return {field: self.cleaned_data[name] for name, field in NEW_CLIENT.items()}
 
 
 class FindForm(forms.Form):

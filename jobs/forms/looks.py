@@ -53,9 +53,7 @@ class RuleForm(forms.Form):
             and words
             and sum(word in words.lower() for word in COUNTERFLASHINGS) != 1
         ):
-            self.add_error(
-                "words", f"“{words}”: say stepped or raked, one of the two."
-            )
+            self.add_error("words", f"“{words}”: say stepped or raked, one of the two.")
         return cleaned
 
     def typed(self) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from django import forms
 from jobs.models import Site
 
 
-class SiteForm(forms.ModelForm[Site]):
+class SiteForm(forms.ModelForm):
     class Meta:
         model = Site
         fields = ["kind", "units", "roof_notes", "hazards"]

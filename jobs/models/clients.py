@@ -21,6 +21,12 @@ class ClientQuerySet(models.QuerySet["Client"]):
             )
         return found
 
+    def with_open_jobs(self) -> ClientQuerySet:
+        """Each with `open_jobs`, the number of them."""
+        return self.annotate(
+            open_jobs=models.Count("jobs", filter=Q(jobs__state="open"))
+        )
+
 
 class Client(models.Model):
     """One household or firm the shop works for."""

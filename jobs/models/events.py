@@ -22,6 +22,9 @@ class EventQuerySet(models.QuerySet["Event"]):
     def newest_first(self) -> EventQuerySet:
         return self.order_by("-at", "-pk")
 
+    def with_names(self) -> EventQuerySet:
+        return self.select_related("by", "piece").newest_first()
+
     def update(self, **kwargs: Any) -> int:
         raise EventsStay
 

@@ -14,6 +14,12 @@ class JobQuerySet(models.QuerySet["Job"]):
     def open(self) -> JobQuerySet:
         return self.filter(state=Job.State.OPEN)
 
+    def closed(self) -> JobQuerySet:
+        return self.exclude(state=Job.State.OPEN)
+
+    def not_called_off(self) -> JobQuerySet:
+        return self.exclude(state=Job.State.OFF)
+
     def newest_first(self) -> JobQuerySet:
         return self.order_by("-number")
 
@@ -35,9 +41,6 @@ class JobQuerySet(models.QuerySet["Job"]):
             found = found.filter(match)
         return found
 
-    def visited_on(self, day: datetime.date) -> JobQuerySet:
-        return self.filter(visit_on=day)
-
     def visited_or_installed_between(
         self, first: datetime.date, last: datetime.date
     ) -> JobQuerySet:
@@ -53,6 +56,25 @@ class JobQuerySet(models.QuerySet["Job"]):
         measured = jobs.filter(sites__measurements__isnull=False).values("pk")
         asked = jobs.filter(pieces__state="asked", pieces__scrapped=False).values("pk")
         return self.open().filter(~Q(pk__in=measured) | Q(pk__in=asked))
+
+    def to_measure_by(self, day: datetime.date) -> JobQuerySet:
+        """Open jobs visited that day, or before it and still waiting for measures."""
+        late = self.waiting_for_measures().filter(visit_on__lt=day).order_by()
+        return self.open().filter(Q(visit_on=day) | Q(pk__in=late.values("pk")))
+
+    def at_work(self) -> JobQuerySet:
+        """Open jobs with a piece between laid out and installed."""
+        under_way = Job.objects.order_by().filter(
+            pieces__state__in=["laid_out", "cut", "bent"], pieces__scrapped=False
+        )
+        return self.open().filter(pk__in=under_way.values("pk"))
+
+    def soonest_first(self) -> JobQuerySet:
+        """By install day; those without one last."""
+        return self.order_by(F("install_from").asc(nulls_last=True), "number")
+
+    def with_pieces(self) -> JobQuerySet:
+        return self.prefetch_related("pieces")
 
 
 class Job(models.Model):

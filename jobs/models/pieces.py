@@ -18,6 +18,26 @@ class PieceQuerySet(models.QuerySet["Piece"]):
     def in_order(self) -> PieceQuerySet:
         return self.order_by("job", "mark", "making")
 
+    def counted_by_stage(self, jobs: list[int]) -> dict[int, list[tuple[str, int]]]:
+        """Job id -> (stage, how many marks), along the line, held ones last."""
+        counts = (
+            self.living()
+            .filter(job__in=jobs)
+            .order_by()
+            .values_list("job", "state", "held")
+            .annotate(number=models.Count("pk"))
+        )
+        found: dict[int, dict[str, int]] = {}
+        for job, state, held, number in counts:
+            stages = found.setdefault(job, {})
+            stage = "held" if held else state
+            stages[stage] = stages.get(stage, 0) + number
+        line = [*Piece.State.values, "held"]
+        return {
+            job: [(stage, stages[stage]) for stage in line if stage in stages]
+            for job, stages in found.items()
+        }
+
 
 class Piece(models.Model):
     """One piece of metal to be made for a job, or several just alike."""

@@ -8,6 +8,15 @@ from django.utils import timezone
 from jobs.models.jobs import Job
 
 
+class SiteQuerySet(models.QuerySet["Site"]):
+    def with_last_measure(self) -> SiteQuerySet:
+        """Each with `names_measured` and `last_measured`, for a line of summary."""
+        return self.annotate(
+            names_measured=models.Count("measurements__name", distinct=True),
+            last_measured=models.Max("measurements__taken_at"),
+        )
+
+
 class Site(models.Model):
     """One place on a roof to be measured: for now, a chimney or a curb."""
 
@@ -31,6 +40,8 @@ class Site(models.Model):
     hazards = models.TextField(
         blank=True, help_text="What can hurt someone up there: lines, rot, wasps, lead."
     )
+
+    objects = SiteQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]
@@ -100,8 +111,7 @@ class Measurement(models.Model):
                 )
                 | Q(value_mm__isnull=True, value_deg__isnull=False, value_text="")
                 | (
-                    Q(value_mm__isnull=True, value_deg__isnull=True)
-                    & ~Q(value_text="")
+                    Q(value_mm__isnull=True, value_deg__isnull=True) & ~Q(value_text="")
                 ),
                 name="measurement_is_one_length_angle_or_word",
             ),

@@ -32,7 +32,7 @@ def moment(value: datetime.datetime | None) -> str:
 
 
 @register.filter
-def length(value: Decimal | None, unit: Unit) -> str:
+def tape(value: Decimal | None, unit: Unit) -> str:
     """A length in mm in the words of a tape, with its unit."""
     return show_length(value, unit) if value is not None else ""
 
