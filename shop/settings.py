@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import os
 from datetime import timedelta
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
+from django.utils.functional import SimpleLazyObject
 
 from shop.premises import broker, database, secret_key
 
@@ -49,7 +52,10 @@ def switch(name: str, default: bool) -> bool:
 _DATA = text("XDG_DATA_HOME", str(Path.home() / ".local" / "share"))
 SEAMBOOK_HOME = Path(text("SEAMBOOK_HOME", f"{_DATA}/seambook")).expanduser().resolve()
 MEDIA_ROOT = Path(text("SEAMBOOK_MEDIA", str(SEAMBOOK_HOME / "files"))).resolve()
-SECRET_KEY = text("SEAMBOOK_SECRET_KEY", "") or secret_key(SEAMBOOK_HOME)
+# Made when first used: what needs no key, such as lay_out, needs no home either.
+SECRET_KEY: Any = text("SEAMBOOK_SECRET_KEY", "") or SimpleLazyObject(
+    partial(secret_key, SEAMBOOK_HOME)
+)
 DEBUG = switch("SEAMBOOK_DEBUG", False)
 HTTPS = switch("SEAMBOOK_HTTPS", False)
 ALLOWED_HOSTS = text("SEAMBOOK_HOSTS", "127.0.0.1,localhost,[::1]").split(",")
