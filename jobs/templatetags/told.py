@@ -43,6 +43,12 @@ def words(slug: str) -> str:
     return str(slug).replace("_", " ")
 
 
+@register.filter
+def one_line(address: str) -> str:
+    """An address written on several lines, on one."""
+    return ", ".join(part.strip() for part in address.splitlines() if part.strip())
+
+
 @register.simple_tag
 def stage(piece: Piece | str, size: str = "") -> SafeString:
     """The mark of a stage: its word in its own edge."""

@@ -38,7 +38,7 @@ NOTHING = "jobs/_nothing.html"
 PARTS = {
     "layout": ["layout/_job_layout.html", NOTHING],
     "photos": ["media/_job_photos.html", NOTHING],
-    "papers": ["media/_job_papers.html", NOTHING],
+    "papers": ["media/_job_papers.html", "jobs/_no_papers.html"],
 }
 
 
