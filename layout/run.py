@@ -57,7 +57,7 @@ def lay_out(
         tuple(pieces),
         tuple(joints),
         tuple(findings),
-        assembly.site.corners(),
+        assembly.site.corners,
         assembly.site.pitch,
         refused,
     )

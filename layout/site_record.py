@@ -13,10 +13,11 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from layout.families import footprint
 from layout.families.site import Site
 from layout.faults import BadRecord, CannotBuild, Fault
 from layout.folding.seam import Seam
-from shop.units import Unit, read_length, read_pitch, show_length
+from shop.units import Unit, read_angle, read_length, read_pitch, show_length
 
 FORMAT = "seambook.site/1"
 KINDS = ("penetration", "pipe", "profile", "valley")
@@ -141,6 +142,8 @@ def _measure(
     try:
         if rule["x-reads"] == "pitch":
             return _pitch(given)
+        if rule["x-reads"] == "lean":
+            return _lean(given)
         size = float(read_length(given, unit))
     except (ValueError, OverflowError) as fault:
         _fault(faults, path, given, str(fault))
@@ -163,6 +166,16 @@ def _pitch(given: str | int | float) -> float:
     if not 1 <= pitch <= 80:
         raise ValueError("give a pitch from 1° to 80°")
     return pitch
+
+
+def _lean(given: str | int | float) -> float:
+    """Degrees out of plumb: 2° out, 1.5° in, or a number, out above zero."""
+    words = str(given).strip().casefold()
+    inwards = words.endswith("in") or words.startswith("-")
+    lean = read_angle(words.lstrip("-").removesuffix("in").removesuffix("out").strip())
+    if lean > 15:
+        raise ValueError("give at most 15°; a wall out of plumb by more is no wall")
+    return -lean if inwards else lean
 
 
 def _one(rule: dict[str, Any]) -> str:
@@ -213,7 +226,8 @@ def _senseless(read: dict[str, Any]) -> Iterator[Fault]:
 def site_of(reading: Reading, tolerance: float) -> Site:
     """The measured Site. tolerance: sides may differ by this and be square, mm.
 
-    Raises CannotBuild where the penetration is out of square.
+    Raises BadRecord where the sides can't close, naming the measure to take
+    again.
     """
     read = reading.as_read
     hole, roof, walls, build = (
@@ -222,14 +236,10 @@ def site_of(reading: Reading, tolerance: float) -> Site:
         read["walls"],
         read["build"],
     )
-    faults = list(_out_of_square(hole, tolerance, reading.units))
-    if faults:
-        raise CannotBuild(faults)
     seam = roof["seam"]
     return Site(
         kind=hole["kind"],
-        width=(hole["front"] + hole["back"]) / 2,
-        depth=(hole["left"] + hole["right"]) / 2,
+        corners=_corners(hole, tolerance, reading.units),
         pitch=roof["pitch"],
         left_pan=roof["left_pan"],
         right_pan=roof["right_pan"],
@@ -245,26 +255,66 @@ def site_of(reading: Reading, tolerance: float) -> Site:
         counterflashing=build["counterflashing"],
         sweep_radius=build["sweep_radius"],
         leg_at_wall_top=build["leg_at_wall_top"],
+        leans=(
+            walls["lean_front"] or 0.0,
+            walls["lean_right"] or 0.0,
+            walls["lean_back"] or 0.0,
+            walls["lean_left"] or 0.0,
+        ),
     )
 
 
-def _out_of_square(hole: dict[str, Any], tolerance: float, unit: Unit) -> Iterator[str]:
+def _corners(hole: dict[str, Any], tolerance: float, unit: Unit) -> footprint.Corners:
+    """The footprint, checked against the other diagonal where it was taken."""
+
     def show(size: float) -> str:
         return show_length(size, unit)
 
-    advice = "out-of-square sites are not laid out yet; measure again, or wait for them"
-    for one, other in (("front", "back"), ("left", "right")):
-        if abs(hole[one] - hole[other]) > tolerance:
-            yield (
-                f"penetration is out of square: {one} {show(hole[one])} and {other} "
-                f"{show(hole[other])} differ by {show(abs(hole[one] - hole[other]))}, "
-                f"more than {show(tolerance)}; {advice}"
+    def fault(name: str, given: float | None, expected: str) -> BadRecord:
+        words = "was null" if given is None else f"was {show(given)}"
+        return BadRecord([Fault(f"penetration.{name}", words, expected)])
+
+    sides = footprint.Sides(
+        *(hole[name] for name in ("front", "right", "back", "left", "diagonal"))
+    )
+    try:
+        found = footprint.corners(sides, tolerance)
+    except footprint.Unclosed as unclosed:
+        if sides.diagonal is None:
+            raise fault(
+                "diagonal",
+                None,
+                f"front {show(sides.front)} and back {show(sides.back)}, left "
+                f"{show(sides.left)} and right {show(sides.right)} are out of square; "
+                "take the diagonal, front left to back right",
+            ) from unclosed
+        least, most = footprint.span(sides)
+        raise fault(
+            "diagonal",
+            sides.diagonal,
+            "the sides can't close with it: it must lie between "
+            f"{show(least)} and {show(most)}; take it again",
+        ) from unclosed
+    for corner, angle in zip(CORNERS, footprint.angles(found), strict=True):
+        if not SHARPEST <= angle <= 180 - SHARPEST:
+            raise fault(
+                "diagonal",
+                sides.diagonal,
+                f"the {corner} corner would be {angle:.1f}°; take the sides and the "
+                "diagonal again",
             )
-    if hole["diagonal"] is not None:
-        square = (hole["front"] ** 2 + hole["left"] ** 2) ** 0.5
-        if abs(hole["diagonal"] - square) > tolerance:
-            yield (
-                f"penetration is out of square: the diagonal {show(hole['diagonal'])} "
-                f"would be {show(square)} if square, off by more than "
-                f"{show(tolerance)}; {advice}"
-            )
+    other = hole["other_diagonal"]
+    follows = found[3].minus(found[1]).length()
+    if other is not None and abs(other - follows) > tolerance:
+        raise fault(
+            "other_diagonal",
+            other,
+            f"{show(follows)} follows from the sides and the first diagonal; take "
+            "both diagonals again",
+        )
+    return found
+
+
+CORNERS = ("front left", "front right", "back right", "back left")
+SHARPEST = 45.0
+"""No chimney corner is sharper than this, degrees: a slip of the tape."""

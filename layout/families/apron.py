@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from layout.families.draft import Draft, Label, drafted
-from layout.families.site import Site
+from layout.families.site import Site, strip_places
 from layout.folding.facts import ShopFacts
 from layout.folding.sheet import ROOF, Sheet
 from layout.geometry.space import Vec
@@ -18,12 +18,20 @@ def ear(pan: float, shop: ShopFacts) -> float:
     return min(shop.number("apron_ear"), pan - SEAM_CLEARANCE)
 
 
+def along_roof(site: Site, hand: str) -> Vec:
+    """Unit direction up the slope along a side wall's foot."""
+    wall = site.wall(hand)
+    return wall.along.scaled(-1 if hand == "left" else 1)
+
+
 def apron(site: Site, shop: ShopFacts) -> Draft:
     """The apron of a site. Between a return's foot and the ear's top a wedge of
-    exactly the pitch opens at the corner: it is cut, under the side pan."""
+    exactly the pitch opens at the corner of a square site: it is cut, under
+    the side pan."""
     sheet = Sheet()
     left, right = ear(site.left_pan, shop), ear(site.right_pan, shop)
     wide = site.width
+    front_left, front_right = site.corners[:2]
     base = sheet.add_folded(
         "base",
         "roof",
@@ -32,23 +40,25 @@ def apron(site: Site, shop: ShopFacts) -> Draft:
             Vec(-left, -site.below, 0),
             Vec(wide + right, -site.below, 0),
             Vec(wide + right, 0, 0),
-            Vec(wide, 0, 0),
-            Vec(0, 0, 0),
+            front_right,
+            front_left,
             Vec(-left, 0, 0),
         ],
     )
-    up = site.plumb.scaled(site.upstand_front)
-    corner_left, corner_right = Vec(0, 0, 0), Vec(wide, 0, 0)
-    front = sheet.strip(
-        "upstand", "wall", base, corner_left, corner_right, up, "upstand", "front"
+    wall = site.wall("front")
+    places = strip_places(wall, site.ends(wall), 0.0, site.upstand_front)
+    upstand = sheet.hang_face(
+        "upstand", "wall", base, places[0], places[1], places, "upstand", "front"
     )
-    back = Vec(0, shop.number("apron_return"), 0)
-    for wall, foot in (("left", corner_left), ("right", corner_right)):
+    tops = {"left": places[3], "right": places[2]}
+    for hand, foot in (("left", front_left), ("right", front_right)):
+        up_slope = along_roof(site, hand).scaled(shop.number("apron_return"))
+        top = tops[hand]
         face = sheet.strip(
-            f"return {wall}", "wall", front, foot, foot.plus(up), back, "corner", wall
+            f"return {hand}", "wall", upstand, foot, top, up_slope, "corner", hand
         )
-        far = foot.plus(back)
-        sheet.joint_line(f"return {wall}", face, far, far.plus(up))
+        far = foot.plus(up_slope), top.plus(up_slope)
+        sheet.joint_line(f"return {hand}", face, *far)
     sheet.strip(
         "hem",
         "hem",
@@ -59,7 +69,7 @@ def apron(site: Site, shop: ShopFacts) -> Draft:
         "hem",
         closed=-1,
     )
-    sheet.joint_line("ear left", base, Vec(-left, 0, 0), Vec(0, 0, 0))
-    sheet.joint_line("ear right", base, Vec(wide, 0, 0), Vec(wide + right, 0, 0))
-    sheet.joint_line("upstand top", front, up, corner_right.plus(up))
+    sheet.joint_line("ear left", base, Vec(-left, 0, 0), front_left)
+    sheet.joint_line("ear right", base, front_right, Vec(wide + right, 0, 0))
+    sheet.joint_line("upstand top", upstand, places[3], places[2])
     return drafted(Label("A", "apron", "Apron"), sheet)

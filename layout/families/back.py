@@ -7,7 +7,14 @@ from __future__ import annotations
 
 from layout.families.draft import Draft, Label, drafted
 from layout.families.side_pan import UP, roof_leg
-from layout.families.site import Rise, Site, climb_of
+from layout.families.site import (
+    Rise,
+    Site,
+    back_upstand,
+    climb_of,
+    cross_line_at,
+    strip_places,
+)
 from layout.folding.facts import ShopFacts
 from layout.folding.leg import Climb, Edge, stand
 from layout.folding.pattern import Role
@@ -16,42 +23,40 @@ from layout.folding.sheet import ROOF, Sheet
 from layout.geometry.space import Vec
 
 
-def flat_back(site: Site, shop: ShopFacts, seam_top: float) -> Draft:
+def flat_back(site: Site, shop: ShopFacts, seam_tops: dict[str, float]) -> Draft:
     """A back pan in one piece from roof seam to roof seam.
 
     Upstand and both end legs lie in the plane of the back wall, so one
     straight fold of 90 + pitch makes them all, with no corner to close.
+    seam_tops: left, right: how high the swept seams climb the corner lines, mm
     """
     sheet = Sheet()
-    left, right = -site.left_pan, site.width + site.right_pan
-    foot, end = site.depth, site.depth + site.above
-    corner_left, corner_right = Vec(0, foot, 0), Vec(site.width, foot, 0)
+    corner_right, corner_left = site.corners[2:]
+    left = cross_line_at(site, site.left_seam)
+    right = cross_line_at(site, site.right_seam)
+    upper_left = Vec(site.left_seam, site.top_edge, 0)
+    upper_right = Vec(site.right_seam, site.top_edge, 0)
     base = sheet.add_folded(
         "base",
         "roof",
         ROOF,
-        [
-            Vec(left, foot, 0),
-            corner_left,
-            corner_right,
-            Vec(right, foot, 0),
-            Vec(right, end, 0),
-            Vec(left, end, 0),
-        ],
+        [left, corner_left, corner_right, right, upper_right, upper_left],
     )
-    up = site.plumb.scaled(site.upstand_back)
-    wall = sheet.strip(
-        "upstand", "wall", base, corner_left, corner_right, up, "upstand", "back"
+    behind = site.wall("back")
+    ends = site.ends(behind)
+    places = strip_places(behind, ends, 0.0, site.upstand_back)
+    wall = sheet.hang_face(
+        "upstand", "wall", base, corner_left, corner_right, places, "upstand", "back"
     )
-    for hand, corner, outer in (
-        ("left", corner_left, Vec(left, foot, 0)),
-        ("right", corner_right, Vec(right, foot, 0)),
+    for hand, corner, outer, up in (
+        ("left", corner_left, left, ends[1]),
+        ("right", corner_right, right, ends[0]),
     ):
-        _end_leg(sheet, site, shop, hand, base, wall, outer, corner, seam_top)
-    roof_leg(sheet, base, site.seam, Vec(left, foot, 0), Vec(left, end, 0))
-    roof_leg(sheet, base, site.seam, Vec(right, foot, 0), Vec(right, end, 0))
-    top = corner_right.plus(up)
-    sheet.joint_line("upstand top", wall, corner_left.plus(up), top)
+        top = corner.plus(up, seam_tops[hand])
+        _end_leg(sheet, site, shop, hand, base, wall, outer, corner, top)
+    roof_leg(sheet, base, site.seam, left, upper_left)
+    roof_leg(sheet, base, site.seam, right, upper_right)
+    sheet.joint_line("upstand top", wall, places[3], places[2])
     return drafted(Label("B", "back_pan", "Back pan"), sheet)
 
 
@@ -71,20 +76,17 @@ def raised_back(
     The raised face C-A-R folds up from the base along the valley C-R and
     meets the wall along C-A; its third edge A-R carries the seam that goes on
     down the roof and up the wall, all in one upright plane.
-    climb: of that seam up the wall; high_top: where it ends over the roof
-    line, mm along the plumb line through A
+    seam_top: how high the swept seam climbs the corner line over C, mm
+    climb: of the ridge seam up the wall; high_top: where it ends over A, mm
     label: the piece is a saddle half or a back pan
     """
     sheet = Sheet()
-    low, wall_top = rise.corner, site.plumb.scaled(site.upstand_back / rise.slant)
-    outer = Vec(-site.left_pan, site.depth, 0)
-    end = site.depth + site.above
-    ridge_end = Vec(rise.half, end, 0)
+    low, corner_up = rise.corner, site.corner_line("back", "left")
+    outer = cross_line_at(site, site.left_seam)
+    upper = Vec(outer.x, site.top_edge, 0)
+    ridge_end = Vec(rise.on_roof.x, site.top_edge, 0)
     base = sheet.add_folded(
-        "base",
-        "roof",
-        ROOF,
-        [outer, low, rise.on_roof, ridge_end, Vec(outer.x, end, 0)],
+        "base", "roof", ROOF, [outer, low, rise.on_roof, ridge_end, upper]
     )
     raised = sheet.hang_face(
         face_role,
@@ -95,12 +97,19 @@ def raised_back(
         [low, rise.on_wall, rise.on_roof],
         "valley",
     )
-    wall = sheet.strip(
-        "upstand", "wall", raised, low, rise.on_wall, wall_top, "upstand", "back"
+    over_low, over_high = back_upstand(site, rise)
+    tops = (
+        low.plus(corner_up, over_low),
+        rise.on_wall.plus(rise.wall_line, over_high),
     )
-    _end_leg(sheet, site, shop, "low", base, wall, outer, low, seam_top)
-    roof_leg(sheet, base, site.seam, outer, Vec(outer.x, end, 0))
-    top = rise.on_wall.plus(site.plumb, high_top - rise.height)
+    places = [low, rise.on_wall, tops[1], tops[0]]
+    wall = sheet.hang_face(
+        "upstand", "wall", raised, low, rise.on_wall, places, "upstand", "back"
+    )
+    corner_top = low.plus(corner_up, seam_top)
+    _end_leg(sheet, site, shop, "low", base, wall, outer, low, corner_top)
+    roof_leg(sheet, base, site.seam, outer, upper)
+    top = rise.on_wall.plus(rise.wall_line, high_top)
     made = stand(
         sheet,
         "ridge",
@@ -119,9 +128,7 @@ def raised_back(
     sheet.joint_line("slope seam", made.legs[0], ridge_end, rise.on_roof, leg)
     sheet.joint_line("ridge seam", made.legs[1], rise.on_roof, rise.on_wall, leg)
     sheet.joint_line("wall seam", made.legs[2], rise.on_wall, top, leg)
-    sheet.joint_line(
-        "upstand top", wall, low.plus(wall_top), rise.on_wall.plus(wall_top)
-    )
+    sheet.joint_line("upstand top", wall, *tops)
     return drafted(label, sheet)
 
 
@@ -134,15 +141,14 @@ def _end_leg(
     wall: int,
     outer: Vec,
     corner: Vec,
-    seam_top: float,
+    top: Vec,
 ) -> None:
     """The covering leg over a side pan's upper end, swept up the corner line."""
-    top = corner.plus(site.plumb, seam_top)
     made = stand(
         sheet,
         f"{name} end",
         [Edge(base, outer, corner), Edge(wall, corner, top)],
-        site.plumb,
+        site.wall("back").up,
         site.seam,
         "covering",
         climb_of(site, shop.number("sweep_run")),

@@ -13,12 +13,13 @@ from typing import Literal
 
 from layout.families import apron, back, cleat, counterflashing, side_pan
 from layout.families.draft import Draft, Label
-from layout.families.site import Rise, Site, climb_of, rise
+from layout.families.site import Rise, Site, back_upstand, climb_of, rise
 from layout.folding.corner import NeedsSeam
 from layout.folding.facts import ShopFacts
 from layout.folding.leg import Climb, SweepDoesNotFit
 from layout.folding.pattern import other_hand
-from layout.geometry.space import Vec, flipped
+from layout.folding.seam import Part
+from layout.geometry.space import Vec, flipped, mirrored
 from layout.geometry.tolerance import EPS
 
 REACH = 1.2
@@ -62,6 +63,7 @@ class Assembly:
     smaller_sweep: radius of the sweep at a trough's high end where the asked
     one has no room, mm; 0 = a mitred corner; None = as asked
     asked_above: metal above the chimney as measured, mm; the site's may be more
+    back_tabs: hand and mark of the back counterflashing's tabs
     """
 
     site: Site
@@ -71,15 +73,29 @@ class Assembly:
     refused: list[str] = field(default_factory=list)
     smaller_sweep: float | None = None
     asked_above: float = 0.0
+    back_tabs: list[tuple[str, str]] = field(default_factory=list)
 
-    def make(self, build: Callable[[], Draft | list[Draft]]) -> None:
-        """Adds what `build` gives, or the reason why it can't be built."""
+    def make(
+        self, build: Callable[[], Draft | list[Draft]], mirror: bool = False
+    ) -> None:
+        """Adds what `build` gives, or the reason why it can't be built.
+
+        mirror: built as the left hand, wanted as the right one
+        """
         try:
             made = build()
         except (NeedsSeam, SweepDoesNotFit) as fault:
-            self.refused.append(str(fault))
+            reason = str(fault)
+            self.refused.append(other_hand(reason) if mirror else reason)
             return
-        self.drafts += made if isinstance(made, list) else [made]
+        drafts = made if isinstance(made, list) else [made]
+        width = self.site.width
+        self.drafts += [d.mirrored(width) if mirror else d for d in drafts]
+
+    def side_covers(self, hand: str) -> list[str]:
+        """Marks of the counterflashing along a side, from the front up."""
+        letter = "CL" if hand == "left" else "CR"
+        return [draft.mark for draft in self.drafts if draft.mark.startswith(letter)]
 
     def lap(
         self,
@@ -128,8 +144,8 @@ def _assemble(site: Site, shop: ShopFacts) -> Assembly:
     return made
 
 
-ORDER = ["A", "PL", "PR", "B", "BL", "BR", "CF", "CL", "CL2", "CR", "CR2",
-         "CB", "CBL", "CBR", "K"]  # fmt: skip
+ORDER = ["A", "PL", "PR", "B", "BL", "BR", "CF", "CL", "CL1", "CL2", "CL3",
+         "CR", "CR1", "CR2", "CR3", "CB", "CBL", "CBR", "K"]  # fmt: skip
 """From the eave upwards, as the pieces go on the roof."""
 
 
@@ -138,9 +154,13 @@ ORDER = ["A", "PL", "PR", "B", "BL", "BR", "CF", "CL", "CL2", "CR", "CR2",
 
 def _with_flat_back(site: Site, shop: ShopFacts) -> Assembly:
     made = Assembly(site)
-    top = min(site.side_at_corner, site.upstand_back)
-    _side_pans(made, shop, top, ("left", "right"))
-    made.make(lambda: back.flat_back(site, shop, top))
+    behind = site.wall("back")
+    tops = {}
+    for hand, seen in _hands(site):
+        up = seen.corner_line("back", "left").dot(seen.wall("back").up)
+        tops[hand] = min(seen.side_at_corner, site.upstand_back / up)
+        _side_pan(made, shop, hand, tops[hand])
+    made.make(lambda: back.flat_back(site, shop, tops))
     for hand, pan in (("left", "PL"), ("right", "PR")):
         made.seam(("B", f"cross seam {hand}"), (pan, "cross seam"))
         made.seam(("B", f"corner seam {hand}"), (pan, "corner seam"))
@@ -148,108 +168,113 @@ def _with_flat_back(site: Site, shop: ShopFacts) -> Assembly:
         made.make(
             lambda: counterflashing.across_wall(site, shop, "back", site.upstand_back)
         )
-        _covers(made, shop, "CB", "B", site.upstand_back, site.plumb.scaled(-1))
-        for hand, side in (("left", "CL"), ("right", "CR")):
-            made.lap(
-                ("CB", f"tab {hand}"),
-                (_last_of(site, shop, side), "back end"),
-                shop.number("corner_tab"),
-            )
+        _covers(made, shop, "CB", "B", site.upstand_back, behind.up.scaled(-1))
+        _back_tabs(made, shop, "CB", "CB")
     return made
 
 
 def _with_saddle(site: Site, shop: ShopFacts) -> Assembly:
-    half = site.width / 2
-    shape = rise(site, half, half * site.tangent)
-    site = _reaching(site, shop, shape)
-    made = Assembly(site, fall=shape.fall)
-    back_top = site.upstand_back / shape.slant
-    top = min(site.side_at_corner, back_top)
-    _side_pans(made, shop, top, ("left", "right"))
-    climb = climb_of(site, shop.number("sweep_run"))
-    labels = {
-        "left": Label("BL", "saddle_half", "Saddle half, left", "left"),
-        "right": Label("BL", "saddle_half", "Saddle half, left", "left"),
+    """Two halves that meet over the middle of the back wall.
+
+    The ridge is as high as gives half a square chimney's saddle the roof's
+    own pitch: H = S tan pitch, the building code's table (IRC R1003.20).
+    """
+    back_right, back_left = site.corners[2:]
+    middle = back_left.plus(back_right).scaled(0.5)
+    height = back_right.minus(back_left).length() / 2 * site.tangent
+    site = _reaching(site, shop, rise(site, middle, height))
+    made = Assembly(site)
+    shapes = {
+        "left": rise(site, middle, height),
+        "right": rise(site.mirrored(), mirrored(middle, site.width), height),
     }
-
-    def build(hand: str) -> Draft:
-        seen = site if hand == "left" else site.mirrored()
-        part: Literal["receiving", "covering"] = (
-            "receiving" if hand == "left" else "covering"
-        )
-        draft = back.raised_back(
-            seen,
-            shop,
-            shape,
-            climb,
-            top,
-            shape.height + back_top,
-            part,
-            labels[hand],
-            "saddle",
-        )
-        return draft if hand == "left" else draft.mirrored(site.width)
-
-    for hand, pan, mark in (("left", "PL", "BL"), ("right", "PR", "BR")):
-        made.make(lambda hand=hand: build(hand))  # type: ignore[misc]
+    made.fall = min(shape.fall for shape in shapes.values())
+    # Both halves' seam ends at one height over the peak, the lower one's.
+    wall_seam = min(back_upstand(seen, shapes[hand])[1] for hand, seen in _hands(site))
+    for hand, seen in _hands(site):
+        over_low, _ = back_upstand(seen, shapes[hand])
+        top = min(seen.side_at_corner, over_low)
+        _side_pan(made, shop, hand, top)
+        _half(made, shop, hand, shapes[hand], top, wall_seam)
+    for pan, mark in (("PL", "BL"), ("PR", "BR")):
         made.seam((mark, "cross seam low"), (pan, "cross seam"))
         made.seam((mark, "corner seam low"), (pan, "corner seam"))
     for line in ("slope seam", "ridge seam", "wall seam"):
         made.seam(("BR", line), ("BL", line))
     if site.counterflashing != "none":
-        _saddle_cover(made, shop, shape)
+        _saddle_cover(made, shop, shapes)
     return made
 
 
-def _saddle_cover(made: Assembly, shop: ShopFacts, shape: Rise) -> None:
+def _half(
+    made: Assembly,
+    shop: ShopFacts,
+    hand: str,
+    shape: Rise,
+    top: float,
+    wall_seam: float,
+) -> None:
+    """One half of a saddle; the right one's ridge leg covers the left one's."""
+    seen = made.site if hand == "left" else made.site.mirrored()
+    label = Label("BL", "saddle_half", "Saddle half, left", "left")
+    climb = climb_of(seen, shop.number("sweep_run"))
+    part: Part = "receiving" if hand == "left" else "covering"
+
+    def build() -> Draft:
+        return back.raised_back(
+            seen, shop, shape, climb, top, wall_seam, part, label, "saddle"
+        )
+
+    made.make(build, mirror=hand == "right")
+
+
+def _saddle_cover(made: Assembly, shop: ShopFacts, shapes: dict[str, Rise]) -> None:
     """Two raked pieces over the saddle's upstands; the right one goes over the
     peak and covers the left one's end."""
     site, past = made.site, shop.number("step_lap")
     label = Label("CBL", "counterflashing", "Counterflashing, back, left", "left")
-    made.make(lambda: counterflashing.over_rise(site, shop, shape, 0.0, label))
-    made.make(
-        lambda: counterflashing.over_rise(
-            site.mirrored(), shop, shape, past, label
-        ).mirrored(site.width)
-    )
-    made.lap(("CBR", "past peak"), ("CBL", "peak"), past, Vec(-1, 0, 0))
-    down = _square_to_rise(site, shape).scaled(-1)
-    for hand, cover, under, side in (
-        ("left", "CBL", "BL", "CL"),
-        ("right", "CBR", "BR", "CR"),
-    ):
-        flow = down if hand == "left" else flipped(down)
+    for hand, seen in _hands(site):
+        reach = past if hand == "right" else 0.0
+
+        def build(seen: Site = seen, hand: str = hand, reach: float = reach) -> Draft:
+            return counterflashing.over_rise(seen, shop, shapes[hand], reach, label)
+
+        made.make(build, mirror=hand == "right")
+        down = _square_to_rise(seen, shapes[hand]).scaled(-1)
+        flow = flipped(down) if hand == "right" else down
+        cover, under = ("CBL", "BL") if hand == "left" else ("CBR", "BR")
         _covers(made, shop, cover, under, site.upstand_back, flow)
-        made.lap(
-            (cover, f"tab {hand}"),
-            (_last_of(site, shop, side), "back end"),
-            shop.number("corner_tab"),
-        )
+    to_left = site.wall("back").level(site.plumb)
+    made.lap(("CBR", "past peak"), ("CBL", "peak"), past, to_left)
+    _back_tabs(made, shop, "CBL", "CBR")
 
 
 def _with_falling_back(site: Site, shop: ShopFacts) -> Assembly:
     """The trough falls to the left; the right side pan runs through."""
+    made = Assembly(site)
     try:
         height, climb = _trough_rise(site, shop)
     except NeedsSeam as fault:
-        return Assembly(site, refused=[str(fault)])
-    shape = rise(site, site.width, height)
-    made = Assembly(site, fall=shape.fall)
-    back_top = site.upstand_back / shape.slant
-    low_top = min(site.side_at_corner, back_top)
-    high_top = min(site.side_at_corner, height + back_top)
-    _side_pans(made, shop, low_top, ("left",))
-    seen = Rise(
-        Vec(0, site.depth, 0),
-        flipped(shape.on_wall).plus(Vec(site.width, 0, 0)),
-        flipped(shape.on_roof).plus(Vec(site.width, 0, 0)),
-        site.width,
-        height,
+        made.refused.append(str(fault))
+        return made
+    shape = rise(site, site.corners[2], height)
+    made.fall = shape.fall
+    seen = site.mirrored()
+    over_low, over_high = back_upstand(site, shape)
+    low_top = min(site.side_at_corner, over_low)
+    raised = shape.on_wall.minus(site.corners[2]).length()
+    high_top = min(seen.side_at_corner - raised, over_high)
+    _side_pan(made, shop, "left", low_top)
+    high = replace(
+        shape,
+        corner=seen.corners[3],
+        on_wall=mirrored(shape.on_wall, site.width),
+        on_roof=mirrored(shape.on_roof, site.width),
+        wall_line=flipped(shape.wall_line),
     )
     made.make(
-        lambda: side_pan.through_pan(
-            site.mirrored(), shop, seen, climb, high_top
-        ).mirrored(site.width)
+        lambda: side_pan.through_pan(seen, shop, high, climb, raised + high_top),
+        mirror=True,
     )
     label = Label("B", "back_pan", "Back pan, falling left")
     made.make(
@@ -275,15 +300,10 @@ def _with_falling_back(site: Site, shop: ShopFacts) -> Assembly:
 def _falling_cover(made: Assembly, shop: ShopFacts, shape: Rise) -> None:
     site = made.site
     label = Label("CB", "counterflashing", "Counterflashing, back")
-    made.make(lambda: counterflashing.over_rise(site, shop, shape, 0.0, label))
+    made.make(lambda: counterflashing.over_trough(site, shop, shape, label))
     down = _square_to_rise(site, shape).scaled(-1)
     _covers(made, shop, "CB", "B", site.upstand_back, down)
-    for hand, side in (("left", "CL"), ("right", "CR")):
-        made.lap(
-            ("CB", f"tab {hand}"),
-            (_last_of(site, shop, side), "back end"),
-            shop.number("corner_tab"),
-        )
+    _back_tabs(made, shop, "CB", "CB")
 
 
 def _trough_rise(site: Site, shop: ShopFacts) -> tuple[float, Climb]:
@@ -293,9 +313,14 @@ def _trough_rise(site: Site, shop: ShopFacts) -> tuple[float, Climb]:
     seam to be swept up the wall over it, on the largest radius up to the
     asked one that leaves room both ways; mitred where no sweep has room.
     """
+    if any(site.leans):
+        raise NeedsSeam(
+            "Back pan: a falling back is laid out on plumb walls only; its seam "
+            "can't follow a leaning one. Choose a saddle or a flat back"
+        )
     run, seam = shop.number("sweep_run"), site.seam
     by_roof = (site.above - shop.number("saddle_margin")) * site.sine
-    room = site.side_at_corner - seam.height - run
+    room = site.mirrored().side_at_corner - seam.height - run
     # At the roof end the path turns by the pitch: it loses a part of a height.
     lost = seam.height * (1 + tan(radians(site.pitch / 2)))
     both_ways = (room / site.tangent - lost) / (REACH * (1 + 1 / site.tangent))
@@ -315,36 +340,37 @@ def _trough_rise(site: Site, shop: ShopFacts) -> tuple[float, Climb]:
 
 def _reaching(site: Site, shop: ShopFacts, shape: Rise) -> Site:
     """The site with its metal carried past the saddle's ridge end."""
-    least = shape.on_roof.y - site.depth + shop.number("saddle_margin")
-    return replace(site, above=max(site.above, least))
+    short = shape.on_roof.y + shop.number("saddle_margin") - site.top_edge
+    return replace(site, above=site.above + max(0.0, short))
 
 
 def _square_to_rise(site: Site, shape: Rise) -> Vec:
     """Unit direction on the back wall, square to C-A, upwards."""
-    along = shape.on_wall.minus(shape.corner).unit()
-    return site.plumb.plus(along, -site.plumb.dot(along)).unit()
+    up = site.wall("back").plane.normal.cross(shape.along)
+    return up if up.dot(site.plumb) > 0 else up.scaled(-1)
 
 
 # --- sides, front, counterflashing -------------------------------------------
 
 
-def _side_pans(
-    made: Assembly, shop: ShopFacts, top: float, hands: tuple[str, ...]
-) -> None:
-    site = made.site
-    if "left" in hands:
-        made.make(lambda: side_pan.side_pan(site, shop, top))
-    if "right" in hands:
-        made.make(
-            lambda: side_pan.side_pan(site.mirrored(), shop, top).mirrored(site.width)
-        )
+def _hands(site: Site) -> tuple[tuple[str, Site], tuple[str, Site]]:
+    """Each hand with the site as seen where that hand is the left one."""
+    return ("left", site), ("right", site.mirrored())
+
+
+def _side_pan(made: Assembly, shop: ShopFacts, hand: str, top: float) -> None:
+    seen = made.site if hand == "left" else made.site.mirrored()
+    made.make(lambda: side_pan.side_pan(seen, shop, top), mirror=hand == "right")
 
 
 def _apron_joints(made: Assembly, shop: ShopFacts) -> None:
     for hand, pan in (("left", "PL"), ("right", "PR")):
         made.lap((pan, "lower end"), ("A", f"ear {hand}"), shop.number("slope_lap"))
         made.lap(
-            (pan, "upstand front"), ("A", f"return {hand}"), shop.number("apron_return")
+            (pan, "upstand front"),
+            ("A", f"return {hand}"),
+            shop.number("apron_return"),
+            apron.along_roof(made.site, hand).scaled(-1),
         )
 
 
@@ -353,18 +379,42 @@ def _front_and_sides(made: Assembly, shop: ShopFacts) -> None:
     made.make(
         lambda: counterflashing.across_wall(site, shop, "front", site.upstand_front)
     )
-    _covers(made, shop, "CF", "A", site.upstand_front, site.plumb.scaled(-1))
-    for hand, side, pan in (("left", "CL", "PL"), ("right", "CR", "PR")):
-        seen = site if hand == "left" else site.mirrored()
-        if site.counterflashing == "stepped":
-            steps = counterflashing.stepped_side(seen, shop)
-        else:
-            steps = [counterflashing.along_side(seen, shop)]
-        if hand == "right":
-            steps = [step.mirrored(site.width) for step in steps]
-        made.drafts += steps
-        made.lap((side, "front end"), ("CF", f"tab {hand}"), shop.number("corner_tab"))
-        _covers(made, shop, side, pan, site.upstand_side, Vec(0, 0, -1))
+    down = site.wall("front").up.scaled(-1)
+    _covers(made, shop, "CF", "A", site.upstand_front, down)
+    for hand, seen in _hands(site):
+
+        def build(seen: Site = seen) -> list[Draft]:
+            if site.counterflashing == "stepped":
+                return counterflashing.stepped_side(seen, shop)
+            return [counterflashing.along_side(seen, shop)]
+
+        made.make(build, mirror=hand == "right")
+        covers = made.side_covers(hand)
+        tab = shop.number("corner_tab")
+        down_slope = apron.along_roof(site, hand).scaled(-1)
+        made.lap((covers[0], "front end"), ("CF", f"tab {hand}"), tab, down_slope)
+        pan = "PL" if hand == "left" else "PR"
+        for cover in covers:
+            down = site.wall(hand).up.scaled(-1)
+            _covers(made, shop, cover, pan, site.upstand_side, down)
+        for lower, upper in zip(covers, covers[1:], strict=False):
+            if (lower, upper) in (("CL1", "CL2"), ("CR1", "CR2")) or len(covers) == 2:
+                lap = shop.number("step_lap")
+                level = site.wall(hand).level(site.plumb)
+                flow = level if level.y < 0 else level.scaled(-1)
+                made.lap((upper, "front end"), (lower, "back end"), lap, flow)
+    for hand, cover in made.back_tabs:
+        made.lap(
+            (cover, f"tab {hand}"),
+            (made.side_covers(hand)[-1], "back end"),
+            shop.number("corner_tab"),
+            apron.along_roof(site, hand).scaled(-1),
+        )
+
+
+def _back_tabs(made: Assembly, shop: ShopFacts, left: str, right: str) -> None:
+    """The back counterflashing's tabs, over the side pieces' back ends."""
+    made.back_tabs = [("left", left), ("right", right)]
 
 
 def _covers(
@@ -375,15 +425,8 @@ def _covers(
     made.lap((cover, "lower edge"), (under, "upstand top"), by, flow)
 
 
-def _last_of(site: Site, shop: ShopFacts, side: str) -> str:
-    """Mark of the uppermost counterflashing piece on a side."""
-    if site.counterflashing != "stepped":
-        return side
-    return side + "2" if len(counterflashing.stepped_side(site, shop)) > 1 else side
-
-
 def _seam_lengths(made: Assembly, shop: ShopFacts) -> list[float]:
     """Roof seams, and the seams across the slope beside the back, mm."""
     site = made.site
-    seam = site.depth + site.above + shop.number("slope_lap")
+    seam = site.top_edge + shop.number("slope_lap")
     return [seam, seam, site.left_pan, site.right_pan]

@@ -7,125 +7,88 @@ lap below the upstand's top, its upper edge turns into the reglet.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 from math import ceil
 
+from layout.families.apron import along_roof
 from layout.families.draft import Draft, Label, drafted
-from layout.families.site import Rise, Site
+from layout.families.site import NEIGHBOURS, Rise, Site, Wall, strip_places
 from layout.folding.facts import ShopFacts
 from layout.folding.sheet import Patch, Sheet
 from layout.geometry.point import Point
 from layout.geometry.space import Vec
-from layout.geometry.tolerance import EPS, close
+from layout.geometry.tolerance import EPS
 
 MOST_COURSES = 3
 """A step rises three bricks at most (copper handbook, stepped and chimney
 flashings, trade value 1.65)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
-    """A strip on a wall: the foot line it follows, heights square to it.
-
-    foot, end: ends of the foot line on the wall, left to right seen from
-    outside; low, high: lower edge and reglet over the foot line, mm
-    """
-
-    wall: str
-    normal: Vec
-    foot: Vec
-    end: Vec
-    plumb: Vec
-    low: float
-    high: float
-
-    def at(self, place: Vec, height: float) -> Vec:
-        """The place on the plumb line over `place`, `height` mm square to the
-        foot line."""
-        along = self.end.minus(self.foot).unit()
-        share = along.cross(self.plumb).length()
-        return place.plus(self.plumb, height / share)
-
-
-def _raked(strip: Strip, shop: ShopFacts) -> tuple[Sheet, int]:
-    """A parallelogram with plumb ends, hook above and drip below."""
-    places = [
-        strip.at(strip.foot, strip.low),
-        strip.at(strip.end, strip.low),
-        strip.at(strip.end, strip.high),
-        strip.at(strip.foot, strip.high),
-    ]
-    return _cover(strip, shop, places)
-
-
-def _cover(strip: Strip, shop: ShopFacts, places: list[Vec]) -> tuple[Sheet, int]:
+def _cover(shop: ShopFacts, wall: Wall, places: Sequence[Vec]) -> tuple[Sheet, int]:
     """A face with its lower edge 0-1 first; its edge 2-3 is let into the wall."""
     sheet = Sheet()
     along = places[1].minus(places[0]).unit()
-    up = strip.normal.cross(along)
+    up = wall.plane.normal.cross(along)
     patch = Patch(Point(0, 0), Point(1, 0), places[0], along, up)
-    face = sheet.add_folded("cover", "face", patch, places, strip.wall)
-    _hook(sheet, shop, face, strip, places[2], places[3])
-    tilt = shop.number("drip_angle")
-    kicked = up.scaled(-1).turned(along, -tilt)
-    if kicked.dot(strip.normal) < 0:
-        kicked = up.scaled(-1).turned(along, tilt)
-    drip = kicked.scaled(shop.number("drip"))
+    face = sheet.add_folded("cover", "face", patch, places, wall.name)
+    _hook(sheet, shop, face, wall, places[2], places[3])
+    # Kicked out from the wall: downwards, turned towards the weather.
+    drip = up.scaled(-1).turned(along, shop.number("drip_angle"))
+    drip = drip.scaled(shop.number("drip"))
     sheet.strip("drip", "hem", face, places[0], places[1], drip, "drip")
     sheet.joint_line("lower edge", face, places[0], places[1])
     return sheet, face
 
 
-def _hook(
-    sheet: Sheet, shop: ShopFacts, face: int, strip: Strip, a: Vec, b: Vec
-) -> None:
+def _hook(sheet: Sheet, shop: ShopFacts, face: int, wall: Wall, a: Vec, b: Vec) -> None:
     """Into the reglet, its inner edge turned up."""
-    into = strip.normal.scaled(-shop.number("reglet_depth"))
+    into = wall.plane.normal.scaled(-shop.number("reglet_depth"))
     hook = sheet.strip("reglet", "hook", face, a, b, into, "hook")
-    along = b.minus(a).unit()
-    up = strip.normal.cross(along)
-    up = up if up.dot(strip.plumb) > 0 else up.scaled(-1)
-    sheet.strip(
-        "turn-up",
-        "hook",
-        hook,
-        a.plus(into),
-        b.plus(into),
-        up.scaled(shop.number("reglet_turn")),
-        "turn-up",
-    )
+    up = wall.plane.normal.cross(a.minus(b).unit())
+    inner = a.plus(into), b.plus(into)
+    turn = up.scaled(shop.number("reglet_turn"))
+    sheet.strip("turn-up", "hook", hook, *inner, turn, "turn-up")
 
 
 def _tab(
-    sheet: Sheet, shop: ShopFacts, face: int, strip: Strip, corner: Vec, hand: str
+    sheet: Sheet,
+    shop: ShopFacts,
+    face: int,
+    site: Site,
+    hand: str,
+    a: Vec,
+    b: Vec,
+    front: bool,
 ) -> None:
-    """A tab round a corner. At the front it goes up the slope, under the side
-    piece; at the back down the slope, over it: the upper piece covers."""
-    reach = shop.number("corner_tab") * (1 if strip.wall == "front" else -1)
-    tab = Vec(0, reach, 0)
-    a, b = strip.at(corner, strip.low), strip.at(corner, strip.high)
+    """A tab round a corner on the edge a-b. At the front it goes up the slope,
+    under the side piece; at the back down, over it: the upper piece covers."""
+    reach = shop.number("corner_tab") * (1 if front else -1)
+    tab = along_roof(site, hand).scaled(reach)
     lap = sheet.strip(f"tab {hand}", "lap", face, a, b, tab, "corner", hand)
     sheet.joint_line(f"tab {hand}", lap, a.plus(tab), b.plus(tab))
 
 
-def across_wall(site: Site, shop: ShopFacts, wall: str, upstand: float) -> Draft:
+def across_wall(site: Site, shop: ShopFacts, name: str, upstand: float) -> Draft:
     """A level piece across the front or the back wall, a tab round each corner."""
-    strip = _strip(site, shop, wall, upstand)
-    sheet, face = _raked(strip, shop)
-    for corner in (strip.foot, strip.end):
-        hand = "left" if corner.x < site.width / 2 else "right"
-        _tab(sheet, shop, face, strip, corner, hand)
-    mark = "CF" if wall == "front" else "CB"
-    return drafted(Label(mark, "counterflashing", f"Counterflashing, {wall}"), sheet)
+    wall = site.wall(name)
+    low, high = _heights(site, shop, upstand)
+    places = strip_places(wall, site.ends(wall), low, high)
+    sheet, face = _cover(shop, wall, places)
+    edges = (places[0], places[3]), (places[1], places[2])
+    for hand, (a, b) in zip(NEIGHBOURS[name], edges, strict=True):
+        _tab(sheet, shop, face, site, hand, a, b, name == "front")
+    mark = "CF" if name == "front" else "CB"
+    return drafted(Label(mark, "counterflashing", f"Counterflashing, {name}"), sheet)
 
 
 def along_side(site: Site, shop: ShopFacts) -> Draft:
     """The raked piece along the left side wall."""
-    strip = _strip(site, shop, "left", site.upstand_side)
-    sheet, face = _raked(strip, shop)
-    for name, place in (("back end", strip.foot), ("front end", strip.end)):
-        low, high = strip.at(place, strip.low), strip.at(place, strip.high)
-        sheet.joint_line(name, face, low, high)
+    wall = site.wall("left")
+    low, high = _heights(site, shop, site.upstand_side)
+    places = strip_places(wall, site.ends(wall), low, high)
+    sheet, face = _cover(shop, wall, places)
+    sheet.joint_line("back end", face, places[0], places[3])
+    sheet.joint_line("front end", face, places[1], places[2])
     label = Label("CL", "counterflashing", "Counterflashing, left side", "left")
     return drafted(label, sheet)
 
@@ -136,45 +99,38 @@ def over_rise(
     """The raked piece over a raised back, from the low left corner up to A.
 
     past: how far it goes on beyond A down the other side of a saddle, mm;
-    0 where A lies on the other corner: there it turns round it with a tab.
+    0 for the saddle's other half, which ends there
     """
-    low, high = _heights(site, shop, site.upstand_back)
-    # Seen from behind the chimney the left corner is on the right.
-    strip = Strip(
-        "back",
-        site.walls()["back"].normal,
-        rise.on_wall,
-        rise.corner,
-        site.plumb,
-        low,
-        high,
-    )
-    peak = strip.at(rise.on_wall, low), strip.at(rise.on_wall, high)
-    end = strip.at(rise.corner, low), strip.at(rise.corner, high)
-    places = [peak[0], end[0], end[1], peak[1]]
-    if past:
-        drop = Vec(past, 0, 0).plus(site.plumb, -past * rise.height / rise.half)
-        places += [peak[1].plus(drop), peak[0].plus(drop)]
-    sheet, face = _cover(strip, shop, places)
-    _tab(sheet, shop, face, strip, rise.corner, "left")
-    if past:
-        sheet.joint_line("past peak", face, places[5], places[4])
-    elif close(rise.half, site.width):
-        _tab(sheet, shop, face, strip, rise.on_wall, "right")
-    else:
-        sheet.joint_line("peak", face, *peak)
+    return drafted(label, _over_rise(site, shop, rise, past)[0])
+
+
+def over_trough(site: Site, shop: ShopFacts, rise: Rise, label: Label) -> Draft:
+    """The raked piece over a falling back, a tab round each corner."""
+    sheet, face, peak = _over_rise(site, shop, rise, 0.0)
+    _tab(sheet, shop, face, site, "right", *peak, False)
     return drafted(label, sheet)
 
 
-def _strip(site: Site, shop: ShopFacts, wall: str, upstand: float) -> Strip:
-    front_left, front_right, back_right, back_left = site.corners()
-    ends = {
-        "front": (front_left, front_right),
-        "back": (back_right, back_left),
-        "left": (back_left, front_left),
-    }
-    low, high = _heights(site, shop, upstand)
-    return Strip(wall, site.walls()[wall].normal, *ends[wall], site.plumb, low, high)
+def _over_rise(
+    site: Site, shop: ShopFacts, rise: Rise, past: float
+) -> tuple[Sheet, int, tuple[Vec, Vec]]:
+    low, high = _heights(site, shop, site.upstand_back)
+    # Seen from behind the chimney the left corner is on the right.
+    wall = Wall("back", rise.on_wall, rise.corner, site.wall("back").plane)
+    ends = rise.wall_line, site.corner_line("back", "left")
+    places = list(strip_places(wall, ends, low, high))
+    peak = places[0], places[3]
+    if past:
+        other = site.corners[2].minus(rise.on_wall)
+        drop = other.scaled(past / abs(other.dot(wall.level(site.plumb))))
+        places += [peak[1].plus(drop), peak[0].plus(drop)]
+    sheet, face = _cover(shop, wall, places)
+    _tab(sheet, shop, face, site, "left", places[1], places[2], False)
+    if past:
+        sheet.joint_line("past peak", face, places[5], places[4])
+    else:
+        sheet.joint_line("peak", face, *peak)
+    return sheet, face, peak
 
 
 def _heights(site: Site, shop: ShopFacts, upstand: float) -> tuple[float, float]:
@@ -189,11 +145,13 @@ def lap_over(upstand: float, shop: ShopFacts) -> float:
     return min(lap, upstand - shop.number("clear_of_roof"))
 
 
-def step_courses(site: Site, shop: ShopFacts) -> int:
-    """How many courses one step rises: as few as give a run of two laps."""
-    wanted = 2 * shop.number("step_lap")
+def step_courses(course: float, tangent: float, lap: float) -> int:
+    """How many courses one step rises: as few as give a run of two laps.
+
+    course, lap: mm; tangent: of the slope along the wall
+    """
     for courses in range(1, MOST_COURSES + 1):
-        if courses * site.course / site.tangent >= wanted:
+        if step_run(course, courses, tangent) >= 2 * lap:
             return courses
     return MOST_COURSES
 
@@ -206,64 +164,87 @@ def step_run(course: float, courses: int, tangent: float) -> float:
     return courses * course / tangent
 
 
+class _Steps:
+    """The left side wall in level and rising axes, and its steps' sizes."""
+
+    def __init__(self, site: Site, shop: ShopFacts) -> None:
+        self.site, self.shop = site, shop
+        self.wall = site.wall("left")
+        # To the right seen from outside is down the slope on the left wall.
+        self.level = self.wall.level(site.plumb).scaled(-1)
+        self.rising = self.wall.plane.normal.cross(self.level.scaled(-1))
+        self.foot = site.corners[0]
+        back = site.corners[3].minus(self.foot)
+        self.length = back.dot(self.level)
+        self.tangent = back.dot(self.rising) / self.length
+        self.share = self.wall.up.dot(self.rising)
+        self.courses = step_courses(site.course, self.tangent, shop.number("step_lap"))
+        self.run = step_run(site.course, self.courses, self.tangent)
+        count = max(1, ceil((self.length - EPS) / self.run))
+        rest = self.length - (count - 1) * self.run
+        # A last step narrower than a lap is joined to the one before it.
+        narrow = count > 1 and rest < shop.number("step_lap")
+        self.count = count - 1 if narrow else count
+
+    def over_roof(self, level: float, square: float) -> float:
+        """Height on the rising axis of a place `square` mm over the foot."""
+        return level * self.tangent + square / self.share
+
+    def at(self, level: float, height: float) -> Vec:
+        """A place on the wall; at either end it lies on the corner line."""
+        place = self.foot.plus(self.level, level).plus(self.rising, height)
+        if level < EPS or level > self.length - EPS:
+            other = "front" if level < EPS else "back"
+            corner = self.site.corner_line("left", other)
+            over = height - self.over_roof(level, 0.0)
+            foot = place.plus(self.rising, -over)
+            return foot.plus(corner, over / corner.dot(self.rising))
+        return place
+
+
 def stepped_side(site: Site, shop: ShopFacts) -> list[Draft]:
-    """The steps along the left side wall: equal ones, and the last, cut short."""
-    courses = step_courses(site, shop)
-    run = step_run(site.course, courses, site.tangent)
-    length = site.depth * site.cosine
-    count = max(1, ceil((length - EPS) / run))
-    if count > 1 and length - (count - 1) * run < shop.number("step_lap"):
-        count -= 1
-    steps = []
-    if count > 1:
-        steps.append(_step(site, shop, 0, run, run, False, count - 1))
-    last = length - (count - 1) * run
-    steps.append(_step(site, shop, count - 1, run, last, True, 1))
-    return steps
+    """The steps along the left side wall: equal ones, and the last, cut short.
+
+    The first one stands at the chimney's front corner; where there are more,
+    the second is an equal piece and so on up to the last.
+    """
+    steps = _Steps(site, shop)
+    drafts = [_step(steps, 0, 1)]
+    if steps.count > 2:
+        drafts.append(_step(steps, 1, steps.count - 2))
+    if steps.count > 1:
+        drafts.append(_step(steps, steps.count - 1, 1))
+    return drafts
 
 
-def _step(
-    site: Site,
-    shop: ShopFacts,
-    index: int,
-    run: float,
-    own: float,
-    last: bool,
-    quantity: int,
-) -> Draft:
-    """One step. own: its level run; the others go on under the next by a lap."""
-    strip = _strip(site, shop, "left", site.upstand_side)
+def _step(steps: _Steps, index: int, quantity: int) -> Draft:
+    """One step of the side; all but the last go on under the next by a lap."""
+    site, shop, run = steps.site, steps.shop, steps.run
+    last = index == steps.count - 1
+    low, high = _heights(site, shop, site.upstand_side)
     start = index * run
-    lap = 0.0 if last else shop.number("step_lap")
-    reach = start + own + lap
-    share = site.cosine
-
-    def place(level: float, height: float) -> Vec:
-        return Vec(0, 0, 0).plus(site.level, level).plus(site.plumb, height)
-
-    def over_roof(level: float, square: float) -> float:
-        return level * site.tangent + square / share
-
-    top = over_roof(start + max(run, own), strip.high)
+    end = steps.length if last else start + run
+    reach = end if last else end + shop.number("step_lap")
+    top = steps.over_roof(max(start + run, end), high)
     places = [
-        place(reach, over_roof(reach, strip.low)),
-        place(start, over_roof(start, strip.low)),
-        place(start, top),
-        place(start + own, top),
+        steps.at(reach, steps.over_roof(reach, low)),
+        steps.at(start, steps.over_roof(start, low)),
+        steps.at(start, top),
+        steps.at(end, top),
     ]
-    if lap:
-        places.append(place(reach, top))
-    sheet, face = _cover(strip, shop, places)
+    if not last:
+        places.append(steps.at(reach, top))
+    sheet, face = _cover(shop, steps.wall, places)
     sheet.joint_line("front end", face, places[1], places[2])
     sheet.joint_line("back end", face, places[0], places[-1])
-    courses = step_courses(site, shop)
-    plural = "s" if courses > 1 else ""
-    ending = last and index > 0
+    plural = "s" if steps.courses > 1 else ""
+    number = 1 if index == 0 else 3 if last else 2
+    where = {1: "first", 2: "between", 3: "last"}[number]
     label = Label(
-        "CL2" if ending else "CL",
+        f"CL{number}",
         "counterflashing",
-        "Counterflashing step, left side" + (", last" if ending else ""),
+        f"Counterflashing step, left side, {where}",
         "left",
     )
-    note = f"Each step rises {courses} course{plural} of masonry."
+    note = f"Each step rises {steps.courses} course{plural} of masonry."
     return drafted(label, sheet, quantity, (note,))

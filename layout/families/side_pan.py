@@ -6,7 +6,7 @@ Built as the left one; the right one is its mirror image.
 from __future__ import annotations
 
 from layout.families.draft import Draft, Label, drafted
-from layout.families.site import Rise, Site, climb_of
+from layout.families.site import Rise, Site, climb_of, cross_line_at, strip_places
 from layout.folding.facts import ShopFacts
 from layout.folding.leg import Climb, Edge, stand
 from layout.folding.seam import Seam
@@ -22,15 +22,14 @@ def side_pan(site: Site, shop: ShopFacts, seam_top: float) -> Draft:
     seam_top: how high the swept seam climbs the corner line, mm along it
     """
     sheet = Sheet()
-    base, wall = _base_and_wall(sheet, site, shop, site.depth)
-    corner = Vec(0, site.depth, 0)
-    outer = Vec(-site.left_pan, site.depth, 0)
-    top = corner.plus(site.plumb, seam_top)
+    corner, outer = site.corners[3], cross_line_at(site, site.left_seam)
+    base, wall = _base_and_wall(sheet, site, shop, [corner, outer])
+    top = corner.plus(site.corner_line("left", "back"), seam_top)
     made = stand(
         sheet,
         "upper end",
         [Edge(base, outer, corner), Edge(wall, corner, top)],
-        site.plumb,
+        site.wall("back").up,
         site.seam,
         "receiving",
         climb_of(site, shop.number("sweep_run")),
@@ -52,9 +51,10 @@ def through_pan(
     rise: of the trough, as seen in this (left) hand: A and R lie on x = 0.
     """
     sheet = Sheet()
-    end = Vec(0, site.depth + site.above, 0)
-    base, wall = _base_and_wall(sheet, site, shop, end.y)
-    corner = Vec(0, site.depth, 0)
+    corner = site.corners[3]
+    end = Vec(corner.x, site.top_edge, 0)
+    outer = Vec(site.left_seam, end.y, 0)
+    base, wall = _base_and_wall(sheet, site, shop, [corner, end, outer])
     cheek = sheet.hang_face(
         "cheek",
         "leg",
@@ -72,7 +72,7 @@ def through_pan(
         patch.flat(patch.local(rise.on_wall)),
         "corner",
     )
-    top = corner.plus(site.plumb, seam_top)
+    top = corner.plus(site.corner_line("left", "back"), seam_top)
     made = stand(
         sheet,
         "trough seam",
@@ -96,42 +96,39 @@ def through_pan(
 
 
 def _base_and_wall(
-    sheet: Sheet, site: Site, shop: ShopFacts, end: float
+    sheet: Sheet, site: Site, shop: ShopFacts, upper: list[Vec]
 ) -> tuple[int, int]:
-    """Base, hem at the lower end, upstand on the wall, leg at the roof seam."""
-    foot = -shop.number("slope_lap")
-    pan = site.left_pan
-    corner = Vec(0, site.depth, 0)
+    """Base, hem at the lower end, upstand on the wall, leg at the roof seam.
+
+    upper: the base's corners from the chimney's back left corner to the seam
+    """
+    pan, foot = site.left_seam, -shop.number("slope_lap")
+    front, corner = site.corners[0], site.corners[3]
     base = sheet.add_folded(
         "base",
         "roof",
         ROOF,
-        [
-            Vec(-pan, foot, 0),
-            Vec(0, foot, 0),
-            Vec(0, 0, 0),
-            corner,
-            Vec(0, end, 0),
-            Vec(-pan, end, 0),
-        ],
+        [Vec(pan, foot, 0), Vec(0, foot, 0), front, *upper],
     )
-    up = site.plumb.scaled(site.side_at_corner)
-    front = Vec(0, 0, 0)
-    wall = sheet.strip("upstand", "wall", base, front, corner, up, "upstand", "left")
+    side = site.wall("left")
+    places = strip_places(side, site.ends(side), 0.0, site.upstand_side)
+    wall = sheet.hang_face(
+        "upstand", "wall", base, front, corner, places, "upstand", "left"
+    )
     sheet.strip(
         "hem",
         "hem",
         base,
-        Vec(-pan, foot, 0),
+        Vec(pan, foot, 0),
         Vec(0, foot, 0),
         Vec(0, shop.number("hem"), 0),
         "hem",
         closed=-1,
     )
-    roof_leg(sheet, base, site.seam, Vec(-pan, foot, 0), Vec(-pan, end, 0))
-    sheet.joint_line("lower end", base, Vec(-pan, foot, 0), Vec(0, foot, 0))
-    sheet.joint_line("upstand front", wall, front, front.plus(up))
-    sheet.joint_line("upstand top", wall, front.plus(up), corner.plus(up))
+    roof_leg(sheet, base, site.seam, Vec(pan, foot, 0), upper[-1])
+    sheet.joint_line("lower end", base, Vec(pan, foot, 0), Vec(0, foot, 0))
+    sheet.joint_line("upstand front", wall, front, places[2])
+    sheet.joint_line("upstand top", wall, places[3], places[2])
     return base, wall
 
 

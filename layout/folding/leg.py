@@ -408,10 +408,10 @@ class _Standing:
         if turned:
             sheet.join(turned[0], tri1, c1[0], c1[1], "pocket")
             sheet.join(tri2, turned[1], c2[0], c2[1], "pocket", closed=-1)
-        # Behind the second leg, nearest first: its own half, then the other.
-        sheet.layers += [(tri2, two, -1), (tri1, two, -1), (tri1, tri2, 1)]
+        # The first triangle lies behind the second, both behind the leg.
+        sheet.layers.append((tri1, two, -1))
         if turned:
-            sheet.layers += [(tri2, turned[1], -1), (tri1, turned[1], -1)]
+            sheet.layers.append((tri1, turned[1], -1))
         made.pockets.append((tri1, tri2))
 
     def note_sweep(

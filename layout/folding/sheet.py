@@ -205,6 +205,7 @@ class Sheet:
             if abs(abs(angle) - 180) > EPS:
                 raise ValueError(f"{what}: the fold is not closed")
             angle = 180.0 * closed
+            self.layers.append((two, one, closed))
         self.hinges.append(Hinge(one, two, a, b, angle, what))
 
     def _angle(self, one: int, two: int, a: Point, b: Point) -> float:
