@@ -103,6 +103,17 @@ def _walk(
     return given
 
 
+def read_field(name: str, given: object, unit: Unit, faults: list[Fault]) -> Any:
+    """One field of a chimney's record by its path, in mm, degrees or words.
+
+    What is wrong with it is added to faults. Raises KeyError for an unknown path.
+    """
+    rule = schema("chimney")
+    for part in name.split("."):
+        rule = rule["properties"][part]
+    return _walk(given, rule, name, unit, faults)
+
+
 def _object(
     given: object, rule: dict[str, Any], path: str, unit: Unit, faults: list[Fault]
 ) -> Any:
