@@ -37,7 +37,9 @@ def make_site(job: Job | None = None, **given: Any) -> Site:
     return site
 
 
-def make_rule(job: Job | None = None, by: Person | None = None, **given: Any) -> LooksRule:
+def make_rule(
+    job: Job | None = None, by: Person | None = None, **given: Any
+) -> LooksRule:
     job = job or make_job()
     given = {
         "kind": "no_sealant",

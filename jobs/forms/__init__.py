@@ -1,6 +1,6 @@
 """What people type: cleaned and read, never saved here."""
 
-from jobs.forms.clients import ClientForm
+from jobs.forms.clients import ClientForm, FindClientForm
 from jobs.forms.jobs import BookingForm, ChangeForm, CloseForm, FindForm, ReasonForm
 from jobs.forms.looks import RuleForm, SettleForm
 from jobs.forms.pieces import AskForm, PieceForm, ScrapForm, UndoForm
@@ -12,6 +12,7 @@ __all__ = [
     "ChangeForm",
     "ClientForm",
     "CloseForm",
+    "FindClientForm",
     "FindForm",
     "PieceForm",
     "ReasonForm",

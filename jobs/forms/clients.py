@@ -7,6 +7,16 @@ from django import forms
 from jobs.models import Client
 
 
+class FindClientForm(forms.Form):
+    words = forms.CharField(
+        label="Search",
+        required=False,
+        max_length=100,
+        help_text="Name, phone, e-mail or address.",
+        widget=forms.TextInput(attrs={"type": "search"}),
+    )
+
+
 class ClientForm(forms.ModelForm):
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
 

@@ -53,6 +53,10 @@ class ChangeForm(forms.ModelForm):
         for name in ("present_seam_height_mm", "present_pan_width_mm"):
             self.fields[name].unit = unit  # type: ignore[attr-defined]
         self.fields["version"].initial = self.instance.version
+        self.fields["present_seam_kind"].choices = [  # type: ignore[attr-defined]
+            ("", "not said"),
+            *Job.Seam.choices,
+        ]
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}

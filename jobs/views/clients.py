@@ -8,21 +8,23 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from jobs import booking
 from jobs.access import client_for, clients_for, jobs_for, person_who_may
-from jobs.forms import ClientForm
+from jobs.forms import ClientForm, FindClientForm
 from jobs.models import Client
 
 
 @require_safe
 def client_list(request: HttpRequest) -> HttpResponse:
-    words = request.GET.get("words", "")[:100]
-    clients = clients_for(request.user).matching(words).with_open_jobs().by_name()
+    clients = clients_for(request.user)
+    form = FindClientForm(request.GET)
+    words = form.cleaned_data["words"] if form.is_valid() else ""
+    clients = clients.matching(words).with_open_jobs().by_name()
     page = Paginator(clients, 50).get_page(request.GET.get("page"))
     query = request.GET.copy()
     query.pop("page", None)
     return render(
         request,
         "jobs/client_list.html",
-        {"page": page, "words": words, "query": query.urlencode()},
+        {"page": page, "form": form, "query": query.urlencode()},
     )
 
 

@@ -121,7 +121,9 @@ def test_every_page_is_whole_and_has_no_barrier(
         # Only what the page itself does: axe and screenshots write styles of their own.
         broken += [f"{name}: {it}" for it in refused if "404" not in it]
         page.screenshot(path=pictures / f"{name}-{screen}-{scheme}.png", full_page=True)
-        found += [f"{name}: {it}" for it in faults(page, AAA if name == "today" else [])]
+        found += [
+            f"{name}: {it}" for it in faults(page, AAA if name == "today" else [])
+        ]
         wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
         if wide > 0:
             found.append(f"{name}: {wide} px wider than the screen")
