@@ -35,12 +35,12 @@ JOB = {
     "present_seam_height_mm": Decimal("25.4"),
     "present_pan_width_mm": Decimal("431.8"),
     "present_colour": "brown, going green at the eave",
-    "access": "Ladder on the garden side, firm ground. Park on the gravel. The goose is "
-    "all noise.",
+    "access": "Ladder on the garden side, firm ground. Park on the gravel. The goose "
+    "is all noise.",
 }
 HAZARDS = (
-    "Power line to the gable: keep the ladder on the garden side. Soft boards above the "
-    "chimney. The old flashing is lead."
+    "Power line to the gable: keep the ladder on the garden side. Soft boards above "
+    "the chimney. The old flashing is lead."
 )
 ROOF_NOTES = "Slope faces north. Pans run true. Brick is sound, joints a hand deep."
 
@@ -84,7 +84,8 @@ def load() -> Job:
 
 
 def _people() -> tuple[Person, Person]:
-    """Whoever is in the office and on the crew; invented ones who can't sign in if none."""
+    """Whoever is in the office and on the crew; if nobody, invented ones who can't
+    sign in."""
     return (
         _person("wren", "Wren Ashgrove", Person.Role.OFFICE),
         _person("rowan", "Rowan Pike", Person.Role.CREW),

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from drf_spectacular.utils import extend_schema, extend_schema_view
@@ -16,6 +17,9 @@ from jobs.models.jobs import JobQuerySet
 from shop.models import ShopProfile
 
 
+SMALLEST = Decimal("0.0001")
+
+
 class JobSerializer(serializers.ModelSerializer[Job]):
     version = version_field()
 
@@ -24,8 +28,8 @@ class JobSerializer(serializers.ModelSerializer[Job]):
         fields = ["id", "number", "state", *booking.TYPED, "created_at", "version"]
         read_only_fields = ["number", "state", "created_at"]
         extra_kwargs = {
-            "present_seam_height_mm": {"min_value": 0.0001},
-            "present_pan_width_mm": {"min_value": 0.0001},
+            "present_seam_height_mm": {"min_value": SMALLEST},
+            "present_pan_width_mm": {"min_value": SMALLEST},
         }
 
     def validate(self, typed: dict[str, Any]) -> dict[str, Any]:

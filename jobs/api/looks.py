@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from django.db.models import QuerySet
@@ -31,7 +32,7 @@ class LooksSerializer(serializers.ModelSerializer[LooksRule]):
             "settled_on",
         ]
         read_only_fields = ["standing", "settled_by", "settled_on"]
-        extra_kwargs = {"number_mm": {"min_value": 0.0001}}
+        extra_kwargs = {"number_mm": {"min_value": Decimal("0.0001")}}
 
     def validate(self, typed: dict[str, Any]) -> dict[str, Any]:
         has_length = typed.get("number_mm") is not None

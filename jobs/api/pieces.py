@@ -146,6 +146,7 @@ class PieceViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, Room):
     @extend_schema(
         request=SeveralSerializer,
         responses={200: PieceSerializer(many=True), **ERRORS, **CONFLICT},
+        operation_id="pieces_advance_several",
         filters=False,
     )
     @action(detail=False, methods=["post"], url_path="advance", pagination_class=None)
