@@ -43,13 +43,13 @@ def lay_out(
     site = site_record.site_of(reading, shop.number("square_tolerance"))
     assembly = assemble(site, shop)
     pieces, joints, unproven = prove(assembly, shop)
-    refused = (*assembly.refused, *unproven)
-    if not pieces:
-        raise CannotBuild(list(refused))
 
     def show(size: float) -> str:
         return show_length(size, reading.units)
 
+    refused = (*(fault.said(show) for fault in assembly.refused), *unproven)
+    if not pieces:
+        raise CannotBuild(list(refused))
     findings = judge(Case(assembly, pieces, shop, looks, show, roof_metal))
     return LaidSet(
         reading.as_read,

@@ -6,7 +6,7 @@ Built as the left hand; right hands are mirror images.
 from __future__ import annotations
 
 from layout.families.draft import Draft, Label, drafted
-from layout.families.side_pan import UP, roof_leg
+from layout.families.side_pan import roof_leg
 from layout.families.site import (
     Rise,
     Site,
@@ -84,7 +84,7 @@ def raised_back(
     low, corner_up = rise.corner, site.corner_line("back", "left")
     outer = cross_line_at(site, site.left_seam)
     upper = Vec(outer.x, site.top_edge, 0)
-    ridge_end = Vec(rise.on_roof.x, site.top_edge, 0)
+    ridge_end = rise.slope_end(site.top_edge)
     base = sheet.add_folded(
         "base", "roof", ROOF, [outer, low, rise.on_roof, ridge_end, upper]
     )
@@ -118,7 +118,7 @@ def raised_back(
             Edge(raised, rise.on_roof, rise.on_wall),
             Edge(wall, rise.on_wall, top),
         ],
-        UP,
+        rise.upright,
         site.seam,
         ridge_part,
         climb,

@@ -13,10 +13,17 @@ from typing import Literal
 
 from layout.families import apron, back, cleat, counterflashing, side_pan
 from layout.families.draft import Draft, Label
-from layout.families.site import Rise, Site, back_upstand, climb_of, rise
-from layout.folding.corner import NeedsSeam
+from layout.families.site import (
+    Rise,
+    Site,
+    back_upstand,
+    climb_of,
+    saddle_rise,
+    trough_rise,
+)
+from layout.folding.corner import CannotFold, NeedsSeam
 from layout.folding.facts import ShopFacts
-from layout.folding.leg import Climb, SweepDoesNotFit
+from layout.folding.leg import Climb
 from layout.folding.pattern import other_hand
 from layout.folding.seam import Part
 from layout.geometry.space import Vec, flipped, mirrored
@@ -59,7 +66,7 @@ class Assembly:
     """All drafts of a site and their joints.
 
     fall: of the trough or valley behind the chimney, degrees; 0 = none
-    refused: what cannot be built, in words
+    refused: what cannot be built, and why
     smaller_sweep: radius of the sweep at a trough's high end where the asked
     one has no room, mm; 0 = a mitred corner; None = as asked
     asked_above: metal above the chimney as measured, mm; the site's may be more
@@ -70,7 +77,7 @@ class Assembly:
     drafts: list[Draft] = field(default_factory=list)
     joints: list[JointPlan] = field(default_factory=list)
     fall: float = 0.0
-    refused: list[str] = field(default_factory=list)
+    refused: list[CannotFold] = field(default_factory=list)
     smaller_sweep: float | None = None
     asked_above: float = 0.0
     back_tabs: list[tuple[str, str]] = field(default_factory=list)
@@ -84,9 +91,9 @@ class Assembly:
         """
         try:
             made = build()
-        except (NeedsSeam, SweepDoesNotFit) as fault:
-            reason = str(fault)
-            self.refused.append(other_hand(reason) if mirror else reason)
+        except CannotFold as fault:
+            words = other_hand(fault.words) if mirror else fault.words
+            self.refused.append(CannotFold(words, *fault.lengths))
             return
         drafts = made if isinstance(made, list) else [made]
         width = self.site.width
@@ -182,11 +189,11 @@ def _with_saddle(site: Site, shop: ShopFacts) -> Assembly:
     back_right, back_left = site.corners[2:]
     middle = back_left.plus(back_right).scaled(0.5)
     height = back_right.minus(back_left).length() / 2 * site.tangent
-    site = _reaching(site, shop, rise(site, middle, height))
+    site = _reaching(site, shop, saddle_rise(site, middle, height))
     made = Assembly(site)
     shapes = {
-        "left": rise(site, middle, height),
-        "right": rise(site.mirrored(), mirrored(middle, site.width), height),
+        "left": saddle_rise(site, middle, height),
+        "right": saddle_rise(site.mirrored(), mirrored(middle, site.width), height),
     }
     made.fall = min(shape.fall for shape in shapes.values())
     # Both halves' seam ends at one height over the peak, the lower one's.
@@ -255,9 +262,9 @@ def _with_falling_back(site: Site, shop: ShopFacts) -> Assembly:
     try:
         height, climb = _trough_rise(site, shop)
     except NeedsSeam as fault:
-        made.refused.append(str(fault))
+        made.refused.append(fault)
         return made
-    shape = rise(site, site.corners[2], height)
+    shape = trough_rise(site, height)
     made.fall = shape.fall
     seen = site.mirrored()
     over_low, over_high = back_upstand(site, shape)
@@ -265,13 +272,7 @@ def _with_falling_back(site: Site, shop: ShopFacts) -> Assembly:
     raised = shape.on_wall.minus(site.corners[2]).length()
     high_top = min(seen.side_at_corner - raised, over_high)
     _side_pan(made, shop, "left", low_top)
-    high = replace(
-        shape,
-        corner=seen.corners[3],
-        on_wall=mirrored(shape.on_wall, site.width),
-        on_roof=mirrored(shape.on_roof, site.width),
-        wall_line=flipped(shape.wall_line),
-    )
+    high = shape.mirrored(seen.corners[3], site.width)
     made.make(
         lambda: side_pan.through_pan(seen, shop, high, climb, raised + high_top),
         mirror=True,
@@ -313,11 +314,6 @@ def _trough_rise(site: Site, shop: ShopFacts) -> tuple[float, Climb]:
     seam to be swept up the wall over it, on the largest radius up to the
     asked one that leaves room both ways; mitred where no sweep has room.
     """
-    if any(site.leans):
-        raise NeedsSeam(
-            "Back pan: a falling back is laid out on plumb walls only; its seam "
-            "can't follow a leaning one. Choose a saddle or a flat back"
-        )
     run, seam = shop.number("sweep_run"), site.seam
     by_roof = (site.above - shop.number("saddle_margin")) * site.sine
     room = site.mirrored().side_at_corner - seam.height - run
@@ -331,9 +327,11 @@ def _trough_rise(site: Site, shop: ShopFacts) -> tuple[float, Climb]:
         radius, height = 0.0, min(by_roof, room - site.leg_at_wall_top)
     if height < EPS:
         raise NeedsSeam(
-            "Back pan: the trough can't rise at its high end. "
-            f"{site.above:.0f} mm of metal above and {site.upstand_side:.0f} mm of "
-            "side upstand leave no height; raise walls.upstand_side or roof.above"
+            "Back pan: the trough can't rise at its high end; {0} of metal above and "
+            "{1} of side upstand leave no height; raise the side upstand, or take "
+            "more metal above",
+            site.above,
+            site.upstand_side,
         )
     return height, climb_of(site, run, radius)
 

@@ -24,8 +24,13 @@ MOST_COURSES = 3
 flashings, trade value 1.65)."""
 
 
-def _cover(shop: ShopFacts, wall: Wall, places: Sequence[Vec]) -> tuple[Sheet, int]:
-    """A face with its lower edge 0-1 first; its edge 2-3 is let into the wall."""
+def _cover(
+    shop: ShopFacts, wall: Wall, places: Sequence[Vec], set_back: float = 0.0
+) -> tuple[Sheet, int]:
+    """A face with its lower edge 0-1 first; its edge 2-3 is let into the wall.
+
+    set_back: of the drip's outer corner at place 0, mm
+    """
     sheet = Sheet()
     along = places[1].minus(places[0]).unit()
     up = wall.plane.normal.cross(along)
@@ -35,7 +40,9 @@ def _cover(shop: ShopFacts, wall: Wall, places: Sequence[Vec]) -> tuple[Sheet, i
     # Kicked out from the wall: downwards, turned towards the weather.
     drip = up.scaled(-1).turned(along, shop.number("drip_angle"))
     drip = drip.scaled(shop.number("drip"))
-    sheet.strip("drip", "hem", face, places[0], places[1], drip, "drip")
+    outer = places[0].plus(drip).plus(along, set_back), places[1].plus(drip)
+    ring = [places[0], places[1], outer[1], outer[0]]
+    sheet.hang_face("drip", "hem", face, places[0], places[1], ring, "drip")
     sheet.joint_line("lower edge", face, places[0], places[1])
     return sheet, face
 
@@ -119,18 +126,32 @@ def _over_rise(
     wall = Wall("back", rise.on_wall, rise.corner, site.wall("back").plane)
     ends = rise.wall_line, site.corner_line("back", "left")
     places = list(strip_places(wall, ends, low, high))
-    peak = places[0], places[3]
+    peak, set_back = (places[0], places[3]), 0.0
     if past:
-        other = site.corners[2].minus(rise.on_wall)
-        drop = other.scaled(past / abs(other.dot(wall.level(site.plumb))))
+        drop = _past_peak(site, rise, wall, past)
         places += [peak[1].plus(drop), peak[0].plus(drop)]
-    sheet, face = _cover(shop, wall, places)
+        # The drip ends on the peak's line, clear of the metal that goes past it.
+        lean = rise.wall_line.dot(wall.along) / rise.wall_line.dot(wall.up)
+        set_back = abs(lean) * shop.number("drip")
+    sheet, face = _cover(shop, wall, places, set_back)
     _tab(sheet, shop, face, site, "left", places[1], places[2], False)
     if past:
         sheet.joint_line("past peak", face, places[5], places[4])
     else:
         sheet.joint_line("peak", face, *peak)
     return sheet, face, peak
+
+
+def _past_peak(site: Site, rise: Rise, wall: Wall, past: float) -> Vec:
+    """Down the other side of the saddle, `past` mm level across the peak's line."""
+    line = rise.wall_line
+
+    def across(direction: Vec) -> Vec:
+        return direction.plus(line, -direction.dot(line))
+
+    level = across(wall.level(site.plumb)).length()
+    other = site.corners[2].minus(rise.on_wall)
+    return other.scaled(past * level / across(other).length())
 
 
 def _heights(site: Site, shop: ShopFacts, upstand: float) -> tuple[float, float]:
@@ -190,16 +211,34 @@ class _Steps:
         """Height on the rising axis of a place `square` mm over the foot."""
         return level * self.tangent + square / self.share
 
+    def low_at(self, level: float, square: float) -> Vec:
+        """The place `square` mm over the foot; at an end, on the corner line."""
+        corner = self.corner_at(level)
+        if corner is None:
+            return self.at(level, self.over_roof(level, square))
+        return self.at(level, self.over_roof(level, 0.0)).plus(
+            corner, square / corner.dot(self.wall.up)
+        )
+
+    def top_at(self, level: float, height: float) -> Vec:
+        """The place at a height; at an end, where the corner line reaches it."""
+        corner = self.corner_at(level)
+        if corner is None:
+            return self.at(level, height)
+        foot = self.over_roof(level, 0.0)
+        return self.at(level, foot).plus(
+            corner, (height - foot) / corner.dot(self.rising)
+        )
+
     def at(self, level: float, height: float) -> Vec:
-        """A place on the wall; at either end it lies on the corner line."""
-        place = self.foot.plus(self.level, level).plus(self.rising, height)
-        if level < EPS or level > self.length - EPS:
-            other = "front" if level < EPS else "back"
-            corner = self.site.corner_line("left", other)
-            over = height - self.over_roof(level, 0.0)
-            foot = place.plus(self.rising, -over)
-            return foot.plus(corner, over / corner.dot(self.rising))
-        return place
+        return self.foot.plus(self.level, level).plus(self.rising, height)
+
+    def corner_at(self, level: float) -> Vec | None:
+        if level < EPS:
+            return self.site.corner_line("left", "front")
+        if level > self.length - EPS:
+            return self.site.corner_line("left", "back")
+        return None
 
 
 def stepped_side(site: Site, shop: ShopFacts) -> list[Draft]:
@@ -227,13 +266,13 @@ def _step(steps: _Steps, index: int, quantity: int) -> Draft:
     reach = end if last else end + shop.number("step_lap")
     top = steps.over_roof(max(start + run, end), high)
     places = [
-        steps.at(reach, steps.over_roof(reach, low)),
-        steps.at(start, steps.over_roof(start, low)),
-        steps.at(start, top),
-        steps.at(end, top),
+        steps.low_at(reach, low),
+        steps.low_at(start, low),
+        steps.top_at(start, top),
+        steps.top_at(end, top),
     ]
     if not last:
-        places.append(steps.at(reach, top))
+        places.append(steps.top_at(reach, top))
     sheet, face = _cover(shop, steps.wall, places)
     sheet.joint_line("front end", face, places[1], places[2])
     sheet.joint_line("back end", face, places[0], places[-1])

@@ -48,11 +48,12 @@ def through_pan(
 
     Behind the chimney its upstand goes on as the cheek that closes the high
     end of the trough; the trough's seam stands on the cheek's edge.
-    rise: of the trough, as seen in this (left) hand: A and R lie on x = 0.
+    rise: of the trough, as seen in this (left) hand: A, R and the seam up the
+    roof lie in the left wall's plane, drawn on.
     """
     sheet = Sheet()
     corner = site.corners[3]
-    end = Vec(corner.x, site.top_edge, 0)
+    end = rise.slope_end(site.top_edge)
     outer = Vec(site.left_seam, end.y, 0)
     base, wall = _base_and_wall(sheet, site, shop, [corner, end, outer])
     cheek = sheet.hang_face(
@@ -81,7 +82,7 @@ def through_pan(
             Edge(cheek, rise.on_roof, rise.on_wall),
             Edge(wall, rise.on_wall, top),
         ],
-        UP,
+        rise.upright,
         site.seam,
         "receiving",
         climb,

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from layout.folding.leg import Climb
 from layout.folding.seam import Seam
-from layout.geometry.space import Plane, Vec, meeting_direction, mirrored
+from layout.geometry.space import Plane, Vec, flipped, meeting_direction, mirrored
 
 NEIGHBOURS = {
     "front": ("left", "right"),
@@ -186,7 +186,9 @@ class Rise:
 
     corner (C): the low back left corner at the roof line
     on_wall (A): the raised point on the wall; on_roof (R): on the roof
-    wall_line: unit direction up the wall from A, in the upright plane of A-R
+    wall_line: unit direction up the wall from A; slope_line: up the roof from
+    R; both lie with A-R in one upright plane, in which upright is the
+    direction square to slope_line
     height: of A over the roof line, plumb, mm
     """
 
@@ -194,7 +196,27 @@ class Rise:
     on_wall: Vec
     on_roof: Vec
     wall_line: Vec
+    slope_line: Vec
+    upright: Vec
     height: float
+
+    def slope_end(self, y: float) -> Vec:
+        """Where the seam up the roof from R reaches a height y on the slope."""
+        return self.on_roof.plus(
+            self.slope_line, (y - self.on_roof.y) / self.slope_line.y
+        )
+
+    def mirrored(self, corner: Vec, width: float) -> Rise:
+        """The same raised place, seen where `corner` is the low one."""
+        return Rise(
+            corner,
+            mirrored(self.on_wall, width),
+            mirrored(self.on_roof, width),
+            flipped(self.wall_line),
+            flipped(self.slope_line),
+            flipped(self.upright),
+            self.height,
+        )
 
     @property
     def along(self) -> Vec:
@@ -207,8 +229,8 @@ class Rise:
         return degrees(asin(self.height / self.on_roof.minus(self.corner).length()))
 
 
-def rise(site: Site, foot: Vec, height: float) -> Rise:
-    """C, A and R at the back left corner of a site.
+def saddle_rise(site: Site, foot: Vec, height: float) -> Rise:
+    """C, A and R of a saddle half at the back left corner of a site.
 
     foot: the place of the back wall's foot under A; height: plumb, mm.
     A lies in the back wall over the foot, A-R is level and runs up the slope.
@@ -220,7 +242,22 @@ def rise(site: Site, foot: Vec, height: float) -> Rise:
     line = line if line.dot(site.plumb) > 0 else line.scaled(-1)
     on_wall = foot.plus(line, height / line.dot(site.plumb))
     on_roof = on_wall.plus(site.level, on_wall.z / site.sine)
-    return Rise(site.corners[3], on_wall, on_roof, line, height)
+    slope = Vec(0, 1, 0)
+    return Rise(site.corners[3], on_wall, on_roof, line, slope, Vec(0, 0, 1), height)
+
+
+def trough_rise(site: Site, height: float) -> Rise:
+    """C, A and R of a trough that falls to the left.
+
+    A lies on the back right corner line, `height` over its foot, plumb, mm;
+    A-R is level in the plane of the right wall, drawn on past the chimney.
+    """
+    side = site.wall("right")
+    line = site.corner_line("right", "back")
+    on_wall = site.corners[2].plus(line, height / line.dot(site.plumb))
+    level = side.level(site.plumb)
+    on_roof = on_wall.plus(level, -on_wall.z / level.z)
+    return Rise(site.corners[3], on_wall, on_roof, line, side.along, side.up, height)
 
 
 def back_upstand(site: Site, shape: Rise) -> tuple[float, float]:

@@ -8,6 +8,7 @@ away, never cut.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from layout.geometry.point import Point
@@ -15,7 +16,22 @@ from layout.geometry.space import Vec, angle_in_space
 from layout.geometry.tolerance import EPS
 
 
-class NeedsSeam(ValueError):
+class CannotFold(ValueError):
+    """A piece that can't be folded as asked.
+
+    words: the reason, with {0}, {1} where lengths stand; lengths: mm
+    """
+
+    def __init__(self, words: str, *lengths: float) -> None:
+        super().__init__(words.format(*(f"{size:.1f} mm" for size in lengths)))
+        self.words, self.lengths = words, lengths
+
+    def said(self, show: Callable[[float], str]) -> str:
+        """The reason with lengths in the reader's own unit."""
+        return self.words.format(*map(show, self.lengths))
+
+
+class NeedsSeam(CannotFold):
     """Metal is missing at a corner: it can be made with a seam only."""
 
 

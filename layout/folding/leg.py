@@ -28,12 +28,8 @@ STRAY = 0.05
 """Largest distance of a chord from the arc it stands for, mm."""
 
 
-class SweepDoesNotFit(ValueError):
+class SweepDoesNotFit(corner.CannotFold):
     """The chosen radius leaves no straight run, or is smaller than its turn."""
-
-    def __init__(self, message: str, largest: float) -> None:
-        super().__init__(message)
-        self.largest = largest
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,9 +187,10 @@ class _Standing:
         slope = bottom_of_run.minus(mitre)
         if slope.dot(up) < EPS:
             raise SweepDoesNotFit(
-                f"{self.name}: the wall edge is {size:.1f} mm long; the seam "
-                f"needs {self.seam.height + climb.run:.1f} mm before it can turn",
-                0.0,
+                f"{self.name}: the wall edge is {{0}} long; the seam needs more than "
+                "{1} before it can turn up; raise the upstand",
+                size,
+                self.seam.height + climb.run,
             )
         taper = slope.unit()
         taper_at = (mitre.plus(taper.left(), above), taper)
@@ -235,7 +232,9 @@ class _Standing:
         room = min(knee.minus(bend).dot(taper), bend.minus(came).dot(into))
         if radius <= 0 or radius * half > room + EPS:
             raise SweepDoesNotFit(
-                f"{self.name}: a sweep of {climb.radius:.1f} mm does not fit",
+                f"{self.name}: a sweep of {{0}} does not fit; the largest that "
+                "leaves a straight run is {1}; choose it, or raise the upstand",
+                climb.radius,
                 max(0.0, room / half + above),
             )
         chords = line.chord_count(climb.radius, angle_between(into, taper), STRAY)
@@ -245,7 +244,15 @@ class _Standing:
         pieces: list[list[Point]] = []
         rest = whole
         for i in range(1, len(self.edges)):
-            at, place = line.cut_at(rest, self.stops[i], self.bisector(i))
+            try:
+                at, place = line.cut_at(rest, self.stops[i], self.bisector(i))
+            except ValueError as missed:
+                raise SweepDoesNotFit(
+                    f"{self.name}: an edge of {{0}} is too short for a seam {{1}} "
+                    "high; raise the upstand or take more metal above",
+                    min(e.b.minus(e.a).length() for e in self.edges),
+                    self.seam.height,
+                ) from missed
             pieces.append([*rest[: at + 1], place])
             rest = [place, *rest[at + 1 :]]
         pieces.append(rest)
