@@ -1,0 +1,190 @@
+"""Rows become plain values: the one door into the layout.
+
+Takes a job, gives the Brief: all that the layout is made from, and its digest.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from jobs import measuring
+from jobs.models import Job, LooksRule, Measurement, Site
+from layout import measures, site_record
+from layout.faults import BadRecord, CannotBuild
+from layout.folding.facts import BrakeFacts, MetalFacts, ShopFacts, StockFacts
+from layout.rules import case
+from layout.shop_facts import unknown_metal
+from shop.models import Brake, Metal, Standard
+from shop.tables import STANDARDS
+
+FORMAT = "seambook.brief/1"
+"""Raised when the same brief would be laid out otherwise than before."""
+
+ROOF_WORDS = {
+    "copper": ("copper",),
+    "zinc": ("zinc",),
+    "stainless": ("stainless",),
+    "aluminium": ("aluminium", "aluminum"),
+    "lead": ("lead",),
+    "steel": ("steel", "galvanized", "galvanised", "tin", "terne"),
+}
+"""Kind of metal -> words people write for the roof that is there. The first that is
+found counts, so that stainless steel is stainless."""
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """record: as the sheet says it; as_read: the same in mm and degrees."""
+
+    record: dict[str, Any]
+    as_read: dict[str, Any]
+    facts: ShopFacts
+    looks: tuple[case.LooksRule, ...]
+    roof_metal: str
+    digest: str
+
+
+def brief(job: Job) -> Brief:
+    """All that a job's layout is made from. The last read of the database.
+
+    Raises BadRecord with every measure that is missing or can't be read, and
+    CannotBuild where the shop has no brake or the job no site.
+    """
+    site = job.sites.prefetch_related("measurements").first()
+    if site is None:
+        raise CannotBuild([f"{job} has no site to measure."])
+    record = record_of(site)
+    reading = site_record.read(record)
+    facts = facts_of_the_shop(reading.metal)
+    looks = tuple(_looks(rule) for rule in job.looks_rules.binding().order_by("pk"))
+    roof = roof_kind(job.present_metal)
+    return Brief(
+        record,
+        reading.as_read,
+        facts,
+        looks,
+        roof,
+        _digest(reading.as_read, facts, looks, roof),
+    )
+
+
+def record_of(site: Site) -> dict[str, Any]:
+    """The site record that the sheet's counting measures make, whole or not."""
+    counted = measuring.counted(site)
+    record: dict[str, Any] = {"format": site_record.FORMAT, "units": site.units}
+    for measure in measures.MEASURES:
+        taken = counted.get(measure.name)
+        inner = record
+        *folders, leaf = measure.name.split(".")
+        for folder in folders:
+            inner = inner.setdefault(folder, {})
+        if taken is not None:
+            inner[leaf] = _said(taken, site, measure)
+    record["penetration"]["kind"] = site.kind
+    return record
+
+
+def _said(taken: Measurement, site: Site, measure: measures.Measure) -> str | None:
+    """A measure as the record takes it. What was typed is exact, so it is kept
+    where the tape's unit is still the site's."""
+    if measure.nullable and taken.value_text == measures.NONE:
+        return None
+    if taken.value_text:
+        return taken.value_text
+    if taken.value_mm is not None and taken.units != site.units:
+        return f"{taken.value_mm.normalize():f} mm"
+    return taken.as_typed
+
+
+def facts_of_the_shop(metal: str) -> ShopFacts:
+    """The shop's facts for one metal by its name, from its own rows.
+
+    Raises BadRecord where the metal is not kept, CannotBuild without a brake.
+    """
+    wanted = " ".join(metal.split()).casefold()
+    kept = list(Metal.objects.all())
+    row = next((it for it in kept if it.name.casefold() == wanted), None)
+    if row is None:
+        offered = [it.name for it in kept if it.active]
+        raise BadRecord([unknown_metal(metal, offered)])
+    brake = Brake.objects.active().order_by("-length_mm", "name").first()
+    if brake is None:
+        raise CannotBuild(["The shop has no brake. The owner adds one under Shop."])
+    stocks = row.stocks.order_by("form", "width_mm", "length_mm")
+    values, sources = _standards()
+    return ShopFacts(
+        MetalFacts(
+            row.name,
+            row.kind,
+            float(row.thickness_mm),
+            float(row.density_kg_m3),
+            float(row.smallest_radius_mm),
+            row.sides,
+            row.source,
+            float(row.stretch),
+        ),
+        BrakeFacts(
+            brake.name,
+            float(brake.length_mm),
+            float(brake.throat_mm),
+            float(brake.smallest_flange_mm),
+            float(brake.largest_angle_deg),
+            float(brake.radius_mm),
+        ),
+        tuple(
+            StockFacts(row.name, it.form, float(it.width_mm), float(it.length_mm or 0))
+            for it in stocks
+        ),
+        values,
+        sources,
+    )
+
+
+def _standards() -> tuple[dict[str, float | str], dict[str, str]]:
+    """Key -> value and key -> source. One that a shop lacks is as delivered."""
+    values: dict[str, float | str] = {row.key: row.value for row in STANDARDS}
+    sources = {row.key: row.source for row in STANDARDS}
+    for standard in Standard.objects.order_by("key"):
+        values[standard.key] = standard.read()
+        sources[standard.key] = standard.source
+    return values, sources
+
+
+def _looks(rule: LooksRule) -> case.LooksRule:
+    return case.LooksRule(
+        rule.kind,
+        rule.words,
+        None if rule.number_mm is None else float(rule.number_mm),
+        rule.who_asked,
+        rule.standing == LooksRule.Standing.AGREED,
+    )
+
+
+def roof_kind(words: str) -> str:
+    """The kind of metal that the words name, or "" where they name none."""
+    said = set(re.findall(r"[a-z]+", words.casefold()))
+    for kind, names in ROOF_WORDS.items():
+        if said.intersection(names):
+            return kind
+    return ""
+
+
+def _digest(
+    as_read: dict[str, Any],
+    facts: ShopFacts,
+    looks: tuple[case.LooksRule, ...],
+    roof_metal: str,
+) -> str:
+    whole = {
+        "format": FORMAT,
+        "record": as_read,
+        "facts": asdict(facts),
+        "looks": [asdict(rule) for rule in looks],
+        "roof_metal": roof_metal,
+    }
+    canonical = json.dumps(whole, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(canonical.encode()).hexdigest()
