@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, Concatenate, ParamSpec
+from typing import Concatenate, ParamSpec
 
 from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
-from rest_framework.permissions import BasePermission
-from rest_framework.request import Request
-from rest_framework.views import APIView
 
 from shop.models import Person
 
@@ -54,15 +51,3 @@ def needs(act: str) -> Callable[[View[Rest]], View[Rest]]:
         return guarded
 
     return guard
-
-
-def api_needs(act: str) -> type[BasePermission]:
-    """The same for API views: permission_classes = [api_needs("book")]."""
-    ACTS[act]
-
-    class Needs(BasePermission):
-        def has_permission(self, request: Request, view: APIView) -> bool:
-            user: Any = request.user
-            return may(user, act)
-
-    return Needs
