@@ -1,0 +1,157 @@
+"""The key plan: the roof seen square, the penetration and where each piece sits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, pi, sin
+
+from layout.drawing import lettering
+from layout.drawing.paper import Box
+from layout.drawing.pen import HIDDEN, NARROW, LineKind, Pen, WHITE, arrow, text_box
+from layout.drawing.placing import Taken, turned_box
+from layout.drawing.view import View, fitted
+from layout.folding.result import LaidSet, Piece
+from layout.geometry.point import Point
+
+THIN = LineKind("neighbour", 0.13)
+STRONG = LineKind("this piece", 1.0)
+HERE = 0.55
+"""Tone of the piece the sheet is about."""
+
+
+def draw_key_plan(pen: Pen, laid: LaidSet, room: Box, here: str) -> None:
+    """All pieces in outline; the one marked `here` filled."""
+    view = _fitted(laid, _beside_arrow(room))
+    for piece in laid.pieces:
+        if piece.mark != here and piece.family != "cleat":
+            _draw_piece(pen, piece, view, THIN, None)
+    _draw_penetration(pen, laid, view)
+    for piece in laid.pieces:
+        if piece.mark == here:
+            _draw_piece(pen, piece, view, STRONG, HERE)
+    _draw_up_slope(pen, room)
+
+
+def draw_large_key_plan(pen: Pen, laid: LaidSet, room: Box) -> None:
+    """All pieces in outline, each with its mark."""
+    inner = _beside_arrow(room)
+    view = _fitted(laid, inner.shrunk(8.0))
+    taken = Taken(inner)
+    for piece in laid.pieces:
+        if piece.family != "cleat":
+            _draw_piece(pen, piece, view, NARROW, None)
+    _draw_penetration(pen, laid, view)
+    _name_penetration(pen, laid, view, taken)
+    for piece in laid.pieces:
+        for ring in _rings(piece, view):
+            taken.keep_free(ring, closed=True)
+    for piece in laid.pieces:
+        if piece.family != "cleat":
+            _name(pen, piece, view, taken)
+    _draw_up_slope(pen, room)
+
+
+def _beside_arrow(room: Box) -> Box:
+    return Box(room.left, room.bottom, room.right - 9.0, room.top)
+
+
+def _fitted(laid: LaidSet, room: Box) -> View:
+    places = [
+        Point(v.x, v.y)
+        for piece in laid.pieces
+        if piece.family != "cleat"
+        for v in piece.pattern.folded
+    ]
+    places += [Point(v.x, v.y) for v in laid.key_plan]
+    return fitted(places, room)
+
+
+def _rings(piece: Piece, view: View) -> list[list[Point]]:
+    pattern = piece.pattern
+    return [
+        [view.on(Point(v.x, v.y)) for v in pattern.polygon_in_space(face)]
+        for face in pattern.faces
+        if face.role in ("roof", "wall", "saddle", "trough", "face", "lap")
+    ]
+
+
+def _draw_piece(
+    pen: Pen, piece: Piece, view: View, line: LineKind, fill: float | None
+) -> None:
+    for ring in _rings(piece, view):
+        pen.path(ring, line, closed=True, fill=fill)
+
+
+def _draw_penetration(pen: Pen, laid: LaidSet, view: View) -> None:
+    ring = [view.on(Point(v.x, v.y)) for v in laid.key_plan]
+    pen.path(ring, LineKind("penetration", 0.35), closed=True, fill=WHITE)
+    a, b, c, d = ring
+    pen.path([a, c], HIDDEN)
+    pen.path([b, d], HIDDEN)
+
+
+def _name_penetration(pen: Pen, laid: LaidSet, view: View, taken: Taken) -> None:
+    penetration = laid.site.get("penetration")
+    kind = penetration.get("kind") if isinstance(penetration, dict) else None
+    ring = [view.on(Point(v.x, v.y)) for v in laid.key_plan]
+    taken.keep_free(ring, closed=True)
+    middle = ring[0].plus(ring[2].minus(ring[0]), 0.5)
+    words = str(kind or "").upper()
+    if not words:
+        return
+    shape = turned_box(middle, Point(1, 0), lettering.width(words, 4) + 3, 7)
+    pen.path(shape, None, closed=True, fill=WHITE)
+    taken.take(shape)
+    pen.text(middle.plus(Point(0, -2)), words, 4, "middle")
+
+
+def _name(pen: Pen, piece: Piece, view: View, taken: Taken) -> None:
+    """The piece's mark on it, or beside it on a leader."""
+    ring = max(_rings(piece, view), key=_area)
+    place = _middle(ring)
+    size = lettering.width(piece.mark, lettering.FIGURE) + 1.2
+    centres = [(place, 0.0)]
+    for step in range(1, 8):
+        for angle in range(16):
+            out = Point(cos(angle * pi / 8), sin(angle * pi / 8))
+            reach = 3.0 * step
+            centre = Point(
+                place.x + out.x * (reach + size / 2), place.y + out.y * (reach + 3.2)
+            )
+            centres.append((centre, 0.3 + 0.3 * step))
+    shapes = [
+        (turned_box(centre, Point(1, 0), size, 6.4), cost) for centre, cost in centres
+    ]
+    chosen = taken.best(shapes)
+    if chosen is None:
+        return
+    if chosen:
+        pen.path([place, centres[chosen][0]], NARROW)
+        pen.circle(place, 0.5, None, fill=0.0)
+    pen.path(shapes[chosen][0], None, closed=True, fill=WHITE)
+    taken.take(shapes[chosen][0])
+    height = lettering.FIGURE
+    pen.text(centres[chosen][0].plus(Point(0, -height / 2)), piece.mark, height, "middle")
+
+
+def _area(ring: Sequence[Point]) -> float:
+    return abs(
+        sum(a.cross(b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
+    )
+
+
+def _middle(ring: Sequence[Point]) -> Point:
+    return Point(sum(p.x for p in ring) / len(ring), sum(p.y for p in ring) / len(ring))
+
+
+def _draw_up_slope(pen: Pen, room: Box) -> None:
+    """An arrow up the slope, with its words beside it."""
+    words, height = "up the slope", lettering.SMALLEST
+    size = lettering.width(words, height)
+    x = room.right - 1.5
+    middle = (room.bottom + room.top) / 2
+    top = min(room.top, middle + size / 2 + 4)
+    bottom = max(room.bottom, middle - size / 2)
+    pen.path([Point(x, bottom), Point(x, top)], NARROW)
+    arrow(pen, Point(x, top), Point(0, 1))
+    pen.text(Point(x - 1.4, bottom), words, height, "start", 90.0)
