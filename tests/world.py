@@ -8,6 +8,7 @@ from typing import Any
 from jobs import asking, booking, looks, measuring
 from jobs.models import Client, Job, LooksRule, Measurement, Piece, Site
 from shop.models import Person
+from shop.units import read_length
 
 _numbers = count(1)
 
@@ -69,7 +70,8 @@ def make_piece(job: Job | None = None, state: str = "laid_out", **given: Any) ->
 def measure(
     site: Site, name: str = "penetration.front", as_typed: str = "36", **given: Any
 ) -> Measurement:
-    """A length taken by the job's booker, in inches unless mm says otherwise."""
-    given.setdefault("mm", float(as_typed) * 25.4)
+    """A measure taken by the job's booker; a length in inches if no value is given."""
+    if not {"mm", "deg", "text"} & given.keys():
+        given["mm"] = read_length(as_typed, "in")
     by = given.pop("by", None) or site.job.created_by
     return measuring.take(site, name, as_typed, by, **given)

@@ -16,7 +16,6 @@ from jobs.models import Job
 from jobs.models.jobs import JobQuerySet
 from shop.models import ShopProfile
 
-
 SMALLEST = Decimal("0.0001")
 
 

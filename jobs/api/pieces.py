@@ -75,7 +75,7 @@ class SeveralSerializer(serializers.Serializer[Any]):
 
     job = id_field()
     to = serializers.ChoiceField(choices=Piece.State.choices)
-    pieces = Seen(many=True, allow_empty=False, max_length=500)
+    pieces = serializers.ListField(child=Seen(), allow_empty=False, max_length=500)
     key = key_field()
 
 
@@ -89,9 +89,11 @@ class ReleaseSerializer(ReasonSerializer):
     reason = serializers.CharField(max_length=300, required=False, default="")
 
 
-class ScrapSerializer(ReasonSerializer):
+class ScrapSerializer(serializers.Serializer[Any]):
     reason = serializers.ChoiceField(choices=Piece.Spoiled.choices)
     note = serializers.CharField(max_length=300, required=False, default="")
+    version = version_field()
+    key = key_field()
 
 
 class PieceFilter(serializers.Serializer[Any]):

@@ -9,11 +9,17 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from shop.models import ShopProfile
 from shop.units import Unit, read_length, show_length
 
 PLACES = Decimal("0.0001")
 # Days are only read where day and month can't be mistaken for each other.
 DAYS = ["%Y-%m-%d", "%d %b %Y", "%d %B %Y", "%a %d %b %Y", "%b %d, %Y", "%B %d, %Y"]
+
+
+def shop_unit() -> Unit:
+    """What a number without a unit is in, in this shop."""
+    return "mm" if ShopProfile.current().units == "mm" else "in"
 
 
 class LengthField(forms.CharField):

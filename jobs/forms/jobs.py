@@ -126,7 +126,8 @@ class BookingForm(ChangeForm):
 
     def _get_validation_exclusions(self) -> set[str]:
         # The client may still be to be made; the view makes it first.
-        return {*super()._get_validation_exclusions(), "client"}
+        excluded: set[str] = super()._get_validation_exclusions()  # type: ignore[misc]
+        return {*excluded, "client"}
 
     def new_client(self) -> dict[str, Any]:
         return {field: self.cleaned_data[name] for name, field in NEW_CLIENT.items()}

@@ -34,7 +34,7 @@ class RuleForm(forms.Form):
     )
 
     def __init__(self, *args: Any, unit: Unit = "in", **kwargs: Any) -> None:
-        super().__init__(*args, prefix="rule", **kwargs)
+        super().__init__(*args, **{"prefix": "rule", **kwargs})
         self.fields["number"].unit = unit  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:

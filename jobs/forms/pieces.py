@@ -58,7 +58,7 @@ class AskForm(forms.Form):
     metal = forms.CharField(max_length=60, required=False)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, prefix="ask", **kwargs)
+        super().__init__(*args, **{"prefix": "ask", **kwargs})
 
     def clean_mark(self) -> str:
         mark = self.cleaned_data["mark"].strip()

@@ -64,8 +64,9 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
             return redirect(client)
         except booking.ChangedMeanwhile as meanwhile:
             form.add_error(None, str(meanwhile))
-            now = Client.objects.get(pk=pk)
-            form.data = {**form.data.dict(), "version": now.version}
+            again = request.POST.copy()
+            again["version"] = str(Client.objects.get(pk=pk).version)
+            form.data = again
             status = 409
     context = {"form": form, "client": client, "heading": f"Change {client}"}
     return render(request, "jobs/client_form.html", context, status=status)

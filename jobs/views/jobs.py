@@ -26,10 +26,10 @@ from jobs.forms import (
     ReasonForm,
     RuleForm,
 )
+from jobs.forms.fields import shop_unit
 from jobs.models import Client, Job, Piece
 from jobs.models.jobs import JobQuerySet
 from jobs.views.keys import new_key
-from shop.models import ShopProfile
 
 PAGE = 25
 RECENT = 12
@@ -84,7 +84,7 @@ def _found(jobs: JobQuerySet, asked: dict[str, Any]) -> JobQuerySet:
 @require_http_methods(["GET", "HEAD", "POST"])
 def new(request: HttpRequest) -> HttpResponse:
     person = person_who_may(request.user, "book")
-    unit = ShopProfile.current().units
+    unit = shop_unit()
     clients = clients_for(person, "book").by_name()
     form = BookingForm(
         request.POST or None,
@@ -107,9 +107,7 @@ def new(request: HttpRequest) -> HttpResponse:
 def change(request: HttpRequest, pk: int) -> HttpResponse:
     person = person_who_may(request.user, "book")
     job = job_for(person, pk, "book")
-    form = ChangeForm(
-        request.POST or None, instance=job, unit=ShopProfile.current().units
-    )
+    form = ChangeForm(request.POST or None, instance=job, unit=shop_unit())
     status = 200
     if request.method == "POST" and form.is_valid():
         try:
@@ -119,7 +117,9 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
         except booking.ChangedMeanwhile as meanwhile:
             form.add_error(None, str(meanwhile))
             # What is typed is shown against the job as it is now.
-            form.data = {**form.data.dict(), "version": Job.objects.get(pk=pk).version}
+            again = request.POST.copy()
+            again["version"] = str(Job.objects.get(pk=pk).version)
+            form.data = again
             status = 409
     heading = f"Change {job}"
     context = {"form": form, "job": job, "heading": heading}
@@ -137,7 +137,7 @@ def job_page(
     request: HttpRequest, job: Job, *, status: int = 200, **given: Any
 ) -> HttpResponse:
     """The whole page of a job. given: bound forms or faults that replace the empty."""
-    unit = ShopProfile.current().units
+    unit = shop_unit()
     pieces = list(job.pieces.in_order())
     context = {
         "job": job,

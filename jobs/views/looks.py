@@ -9,15 +9,15 @@ from django.views.decorators.http import require_http_methods, require_POST
 from jobs import looks
 from jobs.access import job_for, person_who_may, rule_for
 from jobs.forms import RuleForm, SettleForm
+from jobs.forms.fields import shop_unit
 from jobs.views.jobs import job_page
-from shop.models import ShopProfile
 
 
 @require_POST
 def ask(request: HttpRequest, pk: int) -> HttpResponse:
     person = person_who_may(request.user, "book")
     job = job_for(person, pk, "book")
-    form = RuleForm(request.POST, unit=ShopProfile.current().units)
+    form = RuleForm(request.POST, unit=shop_unit())
     if not form.is_valid():
         return job_page(request, job, rule_form=form, status=422)
     rule = looks.ask(job, person, **form.typed())
