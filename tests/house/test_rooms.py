@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.tree import CHECKOUT, FOLDERS, ROOMS, imports, modules
+from tests.house.tree import CHECKOUT, FOLDERS, ROOMS, committed, imports, modules
 
 STRINGS_ONLY = {"shop/urls.py", "shop/settings.py", "shop/celery.py"}
 # Drawing inks through general-purpose libraries; nothing else leaves the standard one.
@@ -105,7 +105,8 @@ def test_files_are_named_for_what_they_are_and_stay_small() -> None:
 
 
 def test_every_test_folder_is_a_package() -> None:
-    for folder in {path.parent for path in (CHECKOUT / "tests").rglob("*.py")}:
+    files = [path for path in committed() if path.suffix == ".py"]
+    for folder in {path.parent for path in files if CHECKOUT / "tests" in path.parents}:
         assert (folder / "__init__.py").exists(), folder
 
 

@@ -59,8 +59,22 @@ def test_five_wrong_passwords_close_the_door(
     wrong = {"username": "rowan", "password": "wrong"}
     answers = [stranger_client.post("/sign-in/", wrong) for _ in range(5)]
     assert [answer.status_code for answer in answers] == [200] * 4 + [429]
+    assert "15 minutes" in answers[4].content.decode()
     right = {"username": "rowan", "password": "a long word"}
     assert stranger_client.post("/sign-in/", right).status_code == 429
+
+
+def test_a_person_changes_their_password(crew_client: Any, crew: Person) -> None:
+    assert crew_client.get("/password/").status_code == 200
+    form = {
+        "old_password": "a long word",
+        "new_password1": "seam-by-seam-9",
+        "new_password2": "seam-by-seam-9",
+    }
+    assert crew_client.post("/password/", form | {"old_password": "x"}).context["form"]
+    assert crew_client.post("/password/", form)["Location"] == "/"
+    crew.refresh_from_db()
+    assert crew.check_password("seam-by-seam-9")
 
 
 def test_a_token_signs_in_to_the_api(stranger_client: Any, crew: Person) -> None:
