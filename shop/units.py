@@ -10,9 +10,9 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 from math import atan, degrees, isfinite, radians, tan
-from typing import Literal
+from typing import TypeAlias
 
-Unit = Literal["in", "mm"]
+Unit: TypeAlias = str  # "in" or "mm"; rows hold it as plain text
 
 INCH = Fraction("25.4")  # exact: the international inch
 LONGEST = Fraction(1_000_000)  # mm: one kilometre; beyond it, a slip of the finger
