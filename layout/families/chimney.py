@@ -6,12 +6,11 @@ data: which piece covers which, by what fold or lap.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from math import radians, tan
-from typing import Literal
 
 from layout.families import apron, back, cleat, counterflashing, side_pan
+from layout.families.assembly import Assembly
 from layout.families.draft import Draft, Label
 from layout.families.site import (
     Rise,
@@ -33,100 +32,56 @@ REACH = 1.2
 """A sweep takes its radius times the tangent of half its turn along each side:
 1 for a square corner, up to this for the tapered one."""
 
-DOWN_SLOPE = Vec(0, -1, 0)
-
-
-@dataclass(frozen=True, slots=True)
-class JointPlan:
-    """upper covers lower: (mark, joint line) each. promised: lap in mm along
-    flow, 0 for a seam."""
-
-    kind: Literal["lap", "seam"]
-    upper: tuple[str, str]
-    lower: tuple[str, str]
-    promised: float = 0.0
-    flow: Vec = DOWN_SLOPE
-
-    def mirrored(self) -> JointPlan:
-        def turn(end: tuple[str, str]) -> tuple[str, str]:
-            mark = end[0].translate(str.maketrans("LR", "RL"))
-            return mark, other_hand(end[1])
-
-        return JointPlan(
-            self.kind,
-            turn(self.upper),
-            turn(self.lower),
-            self.promised,
-            flipped(self.flow),
-        )
-
 
 @dataclass(slots=True)
-class Assembly:
-    """All drafts of a site and their joints.
+class Around(Assembly):
+    """The pieces around a chimney or curb.
 
-    fall: of the trough or valley behind the chimney, degrees; 0 = none
-    refused: what cannot be built, and why
     smaller_sweep: radius of the sweep at a trough's high end where the asked
     one has no room, mm; 0 = a mitred corner; None = as asked
     asked_above: metal above the chimney as measured, mm; the site's may be more
     back_tabs: hand and mark of the back counterflashing's tabs
     """
 
-    site: Site
-    drafts: list[Draft] = field(default_factory=list)
-    joints: list[JointPlan] = field(default_factory=list)
-    fall: float = 0.0
-    refused: list[CannotFold] = field(default_factory=list)
+    site: Site = field(kw_only=True)
     smaller_sweep: float | None = None
     asked_above: float = 0.0
     back_tabs: list[tuple[str, str]] = field(default_factory=list)
-
-    def make(
-        self, build: Callable[[], Draft | list[Draft]], mirror: bool = False
-    ) -> None:
-        """Adds what `build` gives, or the reason why it can't be built.
-
-        mirror: built as the left hand, wanted as the right one
-        """
-        try:
-            made = build()
-        except CannotFold as fault:
-            words = other_hand(fault.words) if mirror else fault.words
-            self.refused.append(CannotFold(words, *fault.lengths))
-            return
-        drafts = made if isinstance(made, list) else [made]
-        width = self.site.width
-        self.drafts += [d.mirrored(width) if mirror else d for d in drafts]
 
     def side_covers(self, hand: str) -> list[str]:
         """Marks of the counterflashing along a side, from the front up."""
         letter = "CL" if hand == "left" else "CR"
         return [draft.mark for draft in self.drafts if draft.mark.startswith(letter)]
 
-    def lap(
-        self,
-        upper: tuple[str, str],
-        lower: tuple[str, str],
-        by: float,
-        flow: Vec = DOWN_SLOPE,
-    ) -> None:
-        self.joints.append(JointPlan("lap", upper, lower, by, flow))
-
-    def seam(self, upper: tuple[str, str], lower: tuple[str, str]) -> None:
-        self.joints.append(JointPlan("seam", upper, lower))
-
-    def mirrored(self) -> Assembly:
-        width = self.site.width
+    def mirrored(self) -> Around:
+        other = around(self.site.mirrored())
         return replace(
             self,
-            site=self.site.mirrored(),
-            drafts=[draft.mirrored(width) for draft in self.drafts],
+            site=other.site,
+            walls=other.walls,
+            corners=other.corners,
+            drafts=[draft.mirrored(self.width) for draft in self.drafts],
             joints=[joint.mirrored() for joint in self.joints],
+            refused=[
+                CannotFold(other_hand(fault.words), *fault.lengths)
+                for fault in self.refused
+            ],
         )
 
 
-def assemble(site: Site, shop: ShopFacts) -> Assembly:
+def around(site: Site) -> Around:
+    """An empty assembly around a site."""
+    return Around(
+        walls=site.walls(),
+        fold=site.seam.fold,
+        width=site.width,
+        corners=site.corners,
+        pitch=site.pitch,
+        site=site,
+    )
+
+
+def assemble(site: Site, shop: ShopFacts) -> Around:
     """All pieces around a square chimney or curb."""
     made = _assemble(site, shop)
     made.asked_above = site.above
@@ -134,7 +89,7 @@ def assemble(site: Site, shop: ShopFacts) -> Assembly:
     return made
 
 
-def _assemble(site: Site, shop: ShopFacts) -> Assembly:
+def _assemble(site: Site, shop: ShopFacts) -> Around:
     if site.back == "falling right":
         return _assemble(site.mirrored(), shop).mirrored()
     if site.back == "flat":
@@ -159,8 +114,8 @@ ORDER = ["A", "PL", "PR", "B", "BL", "BR", "CF", "CL", "CL1", "CL2", "CL3",
 # --- the back ----------------------------------------------------------------
 
 
-def _with_flat_back(site: Site, shop: ShopFacts) -> Assembly:
-    made = Assembly(site)
+def _with_flat_back(site: Site, shop: ShopFacts) -> Around:
+    made = around(site)
     behind = site.wall("back")
     tops = {}
     for hand, seen in _hands(site):
@@ -180,7 +135,7 @@ def _with_flat_back(site: Site, shop: ShopFacts) -> Assembly:
     return made
 
 
-def _with_saddle(site: Site, shop: ShopFacts) -> Assembly:
+def _with_saddle(site: Site, shop: ShopFacts) -> Around:
     """Two halves that meet over the middle of the back wall.
 
     The ridge is as high as gives half a square chimney's saddle the roof's
@@ -190,7 +145,7 @@ def _with_saddle(site: Site, shop: ShopFacts) -> Assembly:
     middle = back_left.plus(back_right).scaled(0.5)
     height = back_right.minus(back_left).length() / 2 * site.tangent
     site = _reaching(site, shop, saddle_rise(site, middle, height))
-    made = Assembly(site)
+    made = around(site)
     shapes = {
         "left": saddle_rise(site, middle, height),
         "right": saddle_rise(site.mirrored(), mirrored(middle, site.width), height),
@@ -214,7 +169,7 @@ def _with_saddle(site: Site, shop: ShopFacts) -> Assembly:
 
 
 def _half(
-    made: Assembly,
+    made: Around,
     shop: ShopFacts,
     hand: str,
     shape: Rise,
@@ -235,7 +190,7 @@ def _half(
     made.make(build, mirror=hand == "right")
 
 
-def _saddle_cover(made: Assembly, shop: ShopFacts, shapes: dict[str, Rise]) -> None:
+def _saddle_cover(made: Around, shop: ShopFacts, shapes: dict[str, Rise]) -> None:
     """Two raked pieces over the saddle's upstands; the right one goes over the
     peak and covers the left one's end."""
     site, past = made.site, shop.number("step_lap")
@@ -256,9 +211,9 @@ def _saddle_cover(made: Assembly, shop: ShopFacts, shapes: dict[str, Rise]) -> N
     _back_tabs(made, shop, "CBL", "CBR")
 
 
-def _with_falling_back(site: Site, shop: ShopFacts) -> Assembly:
+def _with_falling_back(site: Site, shop: ShopFacts) -> Around:
     """The trough falls to the left; the right side pan runs through."""
-    made = Assembly(site)
+    made = around(site)
     try:
         height, climb = _trough_rise(site, shop)
     except NeedsSeam as fault:
@@ -298,7 +253,7 @@ def _with_falling_back(site: Site, shop: ShopFacts) -> Assembly:
     return made
 
 
-def _falling_cover(made: Assembly, shop: ShopFacts, shape: Rise) -> None:
+def _falling_cover(made: Around, shop: ShopFacts, shape: Rise) -> None:
     site = made.site
     label = Label("CB", "counterflashing", "Counterflashing, back")
     made.make(lambda: counterflashing.over_trough(site, shop, shape, label))
@@ -356,12 +311,12 @@ def _hands(site: Site) -> tuple[tuple[str, Site], tuple[str, Site]]:
     return ("left", site), ("right", site.mirrored())
 
 
-def _side_pan(made: Assembly, shop: ShopFacts, hand: str, top: float) -> None:
+def _side_pan(made: Around, shop: ShopFacts, hand: str, top: float) -> None:
     seen = made.site if hand == "left" else made.site.mirrored()
     made.make(lambda: side_pan.side_pan(seen, shop, top), mirror=hand == "right")
 
 
-def _apron_joints(made: Assembly, shop: ShopFacts) -> None:
+def _apron_joints(made: Around, shop: ShopFacts) -> None:
     for hand, pan in (("left", "PL"), ("right", "PR")):
         made.lap((pan, "lower end"), ("A", f"ear {hand}"), shop.number("slope_lap"))
         made.lap(
@@ -372,7 +327,7 @@ def _apron_joints(made: Assembly, shop: ShopFacts) -> None:
         )
 
 
-def _front_and_sides(made: Assembly, shop: ShopFacts) -> None:
+def _front_and_sides(made: Around, shop: ShopFacts) -> None:
     site = made.site
     made.make(
         lambda: counterflashing.across_wall(site, shop, "front", site.upstand_front)
@@ -410,20 +365,20 @@ def _front_and_sides(made: Assembly, shop: ShopFacts) -> None:
         )
 
 
-def _back_tabs(made: Assembly, shop: ShopFacts, left: str, right: str) -> None:
+def _back_tabs(made: Around, shop: ShopFacts, left: str, right: str) -> None:
     """The back counterflashing's tabs, over the side pieces' back ends."""
     made.back_tabs = [("left", left), ("right", right)]
 
 
 def _covers(
-    made: Assembly, shop: ShopFacts, cover: str, under: str, upstand: float, flow: Vec
+    made: Around, shop: ShopFacts, cover: str, under: str, upstand: float, flow: Vec
 ) -> None:
     """The counterflashing's lap over the upstand below it."""
     by = counterflashing.lap_over(upstand, shop)
     made.lap((cover, "lower edge"), (under, "upstand top"), by, flow)
 
 
-def _seam_lengths(made: Assembly, shop: ShopFacts) -> list[float]:
+def _seam_lengths(made: Around, shop: ShopFacts) -> list[float]:
     """Roof seams, and the seams across the slope beside the back, mm."""
     site = made.site
     seam = site.top_edge + shop.number("slope_lap")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from layout.families.chimney import Assembly, JointPlan
+from layout.families.assembly import Assembly, JointPlan
 from layout.families.draft import Draft
 from layout.folding import bench, proof
 from layout.folding.facts import ShopFacts
@@ -33,7 +33,7 @@ def prove(
     ]
     misses, sheds = _judge(joints, landed)
     fall_enough = made.fall == 0 or made.fall >= shop.number("trough_fall")
-    walls = made.site.walls()
+    walls = made.walls
     pieces, refused = [], []
     for mark, draft in drafts.items():
         figures = Proof(
@@ -53,7 +53,7 @@ def prove(
 
 def _joint(plan: JointPlan, made: Assembly, drafts: Mapping[str, Draft]) -> Joint:
     (upper, upper_line), (lower, lower_line) = plan.upper, plan.lower
-    kind = "lap" if plan.kind == "lap" else f"{made.site.seam.fold} fold"
+    kind = "lap" if plan.kind == "lap" else f"{made.fold} fold"
     return Joint(
         f"{upper} {upper_line} over {lower} {lower_line}",
         kind,  # type: ignore[arg-type]
