@@ -3,7 +3,7 @@
 from jobs.forms.clients import ClientForm, FindClientForm
 from jobs.forms.jobs import BookingForm, ChangeForm, CloseForm, FindForm, ReasonForm
 from jobs.forms.looks import RuleForm, SettleForm
-from jobs.forms.pieces import AskForm, PieceForm, ScrapForm, UndoForm
+from jobs.forms.pieces import AskForm, PieceForm, ReleaseForm, ScrapForm, UndoForm
 from jobs.forms.sites import SiteForm
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "FindForm",
     "PieceForm",
     "ReasonForm",
+    "ReleaseForm",
     "RuleForm",
     "ScrapForm",
     "SettleForm",

@@ -21,9 +21,13 @@ class PieceForm(KeyedForm):
 
 
 class UndoForm(KeyedForm):
-    """Taking back, holding and releasing: all want a reason."""
+    """Taking back and holding: both want a reason."""
 
     reason = reason_field()
+
+
+class ReleaseForm(KeyedForm):
+    reason = reason_field("Reason, if there is one", required=False)
 
 
 class ScrapForm(KeyedForm):

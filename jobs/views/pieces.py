@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from jobs import asking, progress
 from jobs.access import job_for, person_who_may, piece_for
-from jobs.forms import AskForm, PieceForm, ScrapForm, UndoForm
+from jobs.forms import AskForm, PieceForm, ReleaseForm, ScrapForm, UndoForm
 from jobs.models import Job, Piece
 from jobs.views.jobs import job_page
 from jobs.views.keys import key_of, new_key
@@ -39,7 +39,7 @@ def piece_page(
         "can_go_back": piece.state in Piece.BEFORE,
         "undo_form": UndoForm(prefix="undo", initial=seen),
         "hold_form": UndoForm(prefix="hold", initial=seen),
-        "release_form": UndoForm(prefix="release", initial=seen),
+        "release_form": ReleaseForm(prefix="release", initial=seen),
         "scrap_form": ScrapForm(prefix="scrap", initial=seen),
         "key": seen["key"],
         "drawing": DRAWING,
@@ -128,7 +128,8 @@ def _beside(
 ) -> HttpResponse:
     person = person_who_may(request.user, "advance")
     piece = piece_for(person, pk, "advance")
-    form = UndoForm(request.POST, prefix=act)
+    shape = ReleaseForm if act == "release" else UndoForm
+    form = shape(request.POST, prefix=act)
     if not form.is_valid():
         return piece_page(request, piece, status=422, **{f"{act}_form": form})
     return _done(request, person, piece, act, verb, form, words)
@@ -159,7 +160,7 @@ def _done(
     piece: Piece,
     act: str,
     verb: Callable[..., Piece],
-    form: UndoForm | ScrapForm,
+    form: UndoForm | ReleaseForm | ScrapForm,
     words: str,
     **more: Any,
 ) -> HttpResponse:
