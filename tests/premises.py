@@ -8,9 +8,12 @@ from __future__ import annotations
 
 import os
 import signal
+import socket
 import subprocess
 import sys
 import time
+import urllib.error
+import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -141,3 +144,18 @@ def _database() -> Iterator[dict[str, str]]:
             connection.execute(
                 sql.SQL("DROP DATABASE {} WITH (FORCE)").format(sql.Identifier(name))
             )
+
+
+def free_port() -> int:
+    with socket.socket() as door:
+        door.bind(("127.0.0.1", 0))
+        return int(door.getsockname()[1])
+
+
+def is_up(port: int) -> bool:
+    try:
+        page = urllib.request.urlopen(f"http://127.0.0.1:{port}/health/", timeout=5)
+    except (OSError, urllib.error.HTTPError):
+        return False
+    with page:
+        return page.status == 200

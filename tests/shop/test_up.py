@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import os
 import signal
-import socket
 import subprocess
 import sys
-import urllib.error
-import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from shop.supervise import keep_up
-from tests.premises import Premises, premises, wait_for
+from tests.premises import Premises, free_port, is_up, premises, wait_for
 
 pytestmark = pytest.mark.servers
 
@@ -24,21 +21,6 @@ pytestmark = pytest.mark.servers
 def place(tmp_path: Path) -> Iterator[Premises]:
     with premises(tmp_path) as place:
         yield place
-
-
-def free_port() -> int:
-    with socket.socket() as door:
-        door.bind(("127.0.0.1", 0))
-        return int(door.getsockname()[1])
-
-
-def is_up(port: int) -> bool:
-    try:
-        page = urllib.request.urlopen(f"http://127.0.0.1:{port}/health/", timeout=5)
-    except (OSError, urllib.error.HTTPError):
-        return False
-    with page:
-        return page.status == 200
 
 
 def children(pid: int) -> dict[str, int]:

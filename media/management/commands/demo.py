@@ -9,6 +9,8 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from jobs import demo as demo_job
 from jobs.models import Job
+from layout.laying import lay_out_job
+from layout.models import Layout
 from shop import supervise
 from shop.demo import NotTheDemo, open_demo_shop
 from shop.models import Errand, Person
@@ -32,7 +34,7 @@ class Command(BaseCommand):
         except NotTheDemo as fault:
             raise CommandError(str(fault)) from fault
         job = demo_job.load()
-        errand = ask_for_papers(job, owner)
+        errand = ask_for_papers(laid_out(job, owner), owner)
         worker = supervise.start(supervise.worker())
         try:
             carried(errand)
@@ -53,9 +55,16 @@ class Command(BaseCommand):
         sys.exit(supervise.keep_up(commands, self.stdout.write))
 
 
-def ask_for_papers(job: Job, owner: Person) -> Errand:
-    """Lay the demo job out and ask for its cut sheets."""
-    raise CommandError("The demo can't lay out its job yet.")  # FOUNDER wires
+def laid_out(job: Job, owner: Person) -> Layout:
+    layout = lay_out_job(job, owner)
+    if not layout.is_done():
+        raise CommandError(f"The demo job was not laid out. {layout.reason}")
+    return layout
+
+
+def ask_for_papers(layout: Layout, owner: Person) -> Errand:
+    """Ask for the cut sheets."""
+    raise CommandError("The demo can't ask for its papers yet.")  # FOUNDER wires
 
 
 def papers_of(errand: Errand) -> str:
