@@ -247,20 +247,33 @@ class _Standing:
             try:
                 at, place = line.cut_at(rest, self.stops[i], self.bisector(i))
             except ValueError as missed:
-                raise SweepDoesNotFit(
-                    f"{self.name}: an edge of {{0}} is too short for a seam {{1}} "
-                    "high; raise the upstand or take more metal above",
-                    min(e.b.minus(e.a).length() for e in self.edges),
-                    self.seam.height,
-                ) from missed
+                raise self.too_short() from missed
             pieces.append([*rest[: at + 1], place])
             rest = [place, *rest[at + 1 :]]
         pieces.append(rest)
+        for i, piece in enumerate(pieces):
+            # Where both mitres of an edge cross, the seam would run backwards.
+            if piece[-1].minus(piece[0]).dot(self.travel(i)) < EPS:
+                raise self.too_short()
         return [_without_short_steps(piece) for piece in pieces]
+
+    def too_short(self) -> SweepDoesNotFit:
+        return SweepDoesNotFit(
+            f"{self.name}: an edge of {{0}} is too short for a seam {{1}} "
+            "high; raise the upstand or take more metal above",
+            min(e.b.minus(e.a).length() for e in self.edges),
+            self.seam.height,
+        )
 
     # --- faces -------------------------------------------------------------
 
     def build(self) -> Leg:
+        for i in range(1, len(self.edges)):
+            if self.travel(i - 1).cross(self.travel(i)) < EPS:
+                raise corner.NeedsSeam(
+                    f"{self.name}: the leg turns an outside corner, where metal is "
+                    "missing: it needs a seam along the corner line"
+                )
         seam_line = self.path(0.0)
         above = self.seam.above(self.part)
         cut_line = self.path(above) if above else seam_line

@@ -8,7 +8,7 @@ place of the first face.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import cos, radians, sin
+from math import cos, inf, radians, sin
 
 from layout.folding.pattern import FlatPattern
 from layout.folding.result import Joint, Side
@@ -102,12 +102,37 @@ def land(patches: Sequence[Patch], face: int, place: Point) -> Vec:
 
 
 def closure(pattern: FlatPattern, patches: Sequence[Patch]) -> float:
-    """Largest gap, mm, at any corner between its faces and its stated place."""
+    """Largest gap, mm: at any corner between its faces and its stated place,
+    and over any crease between where its two faces land and its angle.
+
+    A face lands over one crease only; the others are held against it here.
+    """
     worst = 0.0
     for face, patch in zip(pattern.faces, patches, strict=True):
         for i in face.corners:
             place = patch.space(patch.local_from_flat(pattern.vertices[i]))
             worst = max(worst, place.minus(pattern.folded[i]).length())
+    flat_pairs: set[tuple[int, int]] = set()
+    for i, crease in enumerate(pattern.creases):
+        if crease.angle == 0:
+            # Unfolded, all creases between two faces say the same.
+            if crease.faces in flat_pairs:
+                continue
+            flat_pairs.add(crease.faces)
+        worst = max(worst, _gap_over(pattern, patches, i))
+    return worst
+
+
+def _gap_over(pattern: FlatPattern, patches: Sequence[Patch], i: int) -> float:
+    """How far the face beyond a crease lands from where its angle puts it, mm."""
+    one, two = pattern.creases[i].faces
+    turned, landed = _over(pattern, patches[one], one, i), patches[two]
+    worst = 0.0
+    for corner in pattern.faces[two].corners:
+        place = pattern.vertices[corner]
+        wanted = turned.space(turned.local_from_flat(place))
+        found = landed.space(landed.local_from_flat(place))
+        worst = max(worst, wanted.minus(found).length())
     return worst
 
 
@@ -130,11 +155,15 @@ def seat(
 
 
 def overlap(pattern: FlatPattern) -> float:
-    """How deep any two faces lie in each other in the flat, mm."""
+    """How deep any two faces lie in each other in the flat, mm; infinite where
+    a face crosses itself."""
     cut = []
     for face in pattern.faces:
         ring = pattern.polygon(face)
-        cut.append((outline.bounds(ring), outline.triangles(ring)))
+        try:
+            cut.append((outline.bounds(ring), outline.triangles(ring)))
+        except ValueError:
+            return inf
     deepest = 0.0
     for i, ((ax0, ay0, ax1, ay1), one) in enumerate(cut):
         for (bx0, by0, bx1, by1), two in cut[i + 1 :]:

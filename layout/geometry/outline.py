@@ -57,7 +57,10 @@ def triangles(points: Sequence[Point]) -> list[Triangle]:
         if area(tip) > EPS * EPS:
             found.append(tip)
         del ring[ear]
-    if area(ring) > EPS * EPS:
+    rest = area(ring)
+    if rest < -EPS:
+        raise ValueError("the outline crosses itself")
+    if rest > EPS * EPS:
         found.append((ring[0], ring[1], ring[2]))
     return found
 
