@@ -176,6 +176,11 @@ SPECTACULAR_SETTINGS = {
     "DESCRIPTION": "Jobs, measures, pieces, layouts and papers of one shop.",
     "SERVE_INCLUDE_SCHEMA": False,
     "SCHEMA_PATH_PREFIX": "/api/v1",
+    "ENUM_NAME_OVERRIDES": {
+        "JobStateEnum": "jobs.models.Job.State",
+        "PieceStateEnum": "jobs.models.Piece.State",
+        "SpoiledEnum": "jobs.models.Piece.Spoiled",
+    },
 }
 
 CONTENT_SECURITY_POLICY = {
@@ -191,6 +196,8 @@ CONTENT_SECURITY_POLICY = {
 X_FRAME_OPTIONS = "DENY"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_AGE = number("SEAMBOOK_SIGNED_IN_DAYS", 30, least=1) * 24 * 3600
+SECURE_SSL_REDIRECT = HTTPS
+SECURE_REDIRECT_EXEMPT = [r"^health/$"]
 SECURE_HSTS_SECONDS = 3600 * 24 * 30 if HTTPS else 0
 SECURE_PROXY_SSL_HEADER = (
     ("HTTP_X_FORWARDED_PROTO", "https")

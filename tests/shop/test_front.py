@@ -1,9 +1,11 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
+from django.core.management import call_command
 from django.db import DatabaseError
 from django.utils import timezone
 
@@ -89,6 +91,11 @@ def test_the_api_describes_itself(stranger_client: Any) -> None:
     answer = stranger_client.get("/api/v1/schema/", HTTP_ACCEPT="application/json")
     assert answer.status_code == 200
     assert "/api/v1/token/" in answer.content.decode()
+
+
+def test_the_description_is_valid_and_leaves_nothing_open(tmp_path: Path) -> None:
+    whole = str(tmp_path / "schema.yaml")
+    call_command("spectacular", file=whole, validate=True, fail_on_warn=True)
 
 
 def test_a_request_runs_by_the_shops_clock(owner_client: Any) -> None:
