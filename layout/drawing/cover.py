@@ -14,7 +14,7 @@ from layout.geometry.point import Point
 
 ROW = 6.6
 TEXT = 3.5
-COLUMNS = (0.0, 17.0, 30.0, 92.0)
+COLUMNS = (0.0, 14.0, 26.0, 88.0)
 """Mark, number, title, blank; the weight ends at the right."""
 
 LEVELS = {"blocking": "STOP", "warning": "WARNING", "note": "Note"}
@@ -28,7 +28,7 @@ def draw_cover(book: Book, laid: LaidSet) -> None:
     title = about.job or "Cut sheets"
     room = title_head(pen, book.paper, title, about.paper_number or "Cut sheets")
     y = _draw_names(pen, book, laid, room)
-    half = room.left + room.width * 0.40
+    half = room.left + room.width * 0.38
     draw_large_key_plan(pen, laid, Box(room.left, room.bottom, half, y - 2))
     table = Box(half + 5, room.bottom, room.right, y)
     _draw_pieces(book, laid, pen, table)
@@ -85,15 +85,11 @@ def _piece_row(pen: Pen, laid: LaidSet, piece: Piece, table: Box, y: float) -> f
     weight = tape.weight(piece.weight, unit)
     blank = f"{tape.figure(width, unit)} x {tape.figure(length, unit)} {unit}"
     room = COLUMNS[3] - COLUMNS[2] - 3
-    cells = (
-        piece.mark,
-        f"{piece.quantity} x",
-        lettering.shortened(piece.title, lettering.SMALLEST, room),
-    )
-    for column, words in zip(COLUMNS, cells, strict=False):
-        height = lettering.SMALLEST if column == COLUMNS[2] else TEXT
-        pen.text(Point(table.left + column, base), words, height)
-    pen.text(Point(table.left + COLUMNS[3], base), blank, lettering.SMALLEST)
+    pen.text(Point(table.left, base), piece.mark, TEXT)
+    pen.text(Point(table.left + COLUMNS[1], base), f"{piece.quantity} x", TEXT)
+    title = lettering.shortened(piece.title, lettering.SMALLEST, room)
+    pen.text(Point(table.left + COLUMNS[2], base), title)
+    pen.text(Point(table.left + COLUMNS[3], base), blank, TEXT)
     pen.text(Point(table.right, base), weight, lettering.SMALLEST, "end")
     return y - ROW
 
@@ -183,7 +179,5 @@ class _Flow:
     def paragraph(self, words: str) -> None:
         height = lettering.SMALLEST
         for line in lettering.wrapped(words, height, self.width - 3):
-            # A fraction stands taller than the line it is in.
-            step = LINE + (1.6 if "/" in line else 0.4)
-            self._line(line, height, step, 3.0)
+            self._line(line, height, LINE + 0.3, 3.0)
         self.y -= 1.8

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import cos, pi, sin
+from itertools import chain, product
 
 from layout.drawing import lettering, tape
 from layout.drawing.details import Detail, details, in_detail
@@ -21,10 +21,20 @@ from layout.drawing.pen import (
     NARROW,
     WHITE,
     WIDE,
+    Anchor,
     Pen,
     text_box,
 )
-from layout.drawing.placing import Quad, Taken, quad, spread, turned_box
+from layout.drawing.placing import (
+    LEVEL,
+    Fan,
+    Spot,
+    Taken,
+    beside,
+    quad,
+    spread,
+    turned_box,
+)
 from layout.drawing.rings import RADIUS, ring
 from layout.drawing.running import EDGES, Dimension, EdgeName, depth, dimensions
 from layout.drawing.view import View, fitted
@@ -38,6 +48,9 @@ LEADER = 7.0
 """From the blank's edge to the figures, mm: a tick, then a slant to their row."""
 
 TICK = 2.0
+
+ASIDE = Fan(first=4.0, step=6.0, rounds=7, dear=0.5, start=1.5)
+NEAR = Fan(first=0.5, step=3.0, rounds=9, dear=1.0, start=1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +74,8 @@ def draw_flat(pen: Pen, piece: Piece, room: Box, unit: tape.Unit) -> Flat:
         _draw_row(pen, edge, rows[edge], piece, view, room, height, pitch, taken)
     _draw_origin(pen, view, unit, taken)
     _name_details(pen, piece, found, view, taken)
-    for fold in sorted(piece.folds, key=lambda f: _length(view, f)):
+    # The long folds first: only they can carry their words on themselves.
+    for fold in sorted(piece.folds, key=lambda f: -_length(view, f)):
         if not in_detail(found, fold):
             _label_fold(pen, fold, view, taken)
     return Flat(view, taken, found)
@@ -198,7 +212,7 @@ class _Side:
         low, high = (corner.y, far.y) if self.upright else (corner.x, far.x)
         self.base = low if self.out < 0 else high
         self.turn = 90.0 if self.upright else 0.0
-        self.anchor = "end" if self.out < 0 else "start"
+        self.anchor: Anchor = "end" if self.out < 0 else "start"
         self.other = corner
 
     def along(self, distance: float) -> float:
@@ -230,107 +244,72 @@ def fold_words(fold: Fold) -> str:
     return f"{arrow} {fold.direction.upper()} {tape.angle(fold.angle)}"
 
 
-@dataclass(frozen=True, slots=True)
-class _Label:
-    """A fold's number and words as one rectangle. centre, along: on paper"""
-
-    centre: Point
-    along: Point
-    from_place: Point | None = None
-
-
 def _label_fold(pen: Pen, fold: Fold, view: View, taken: Taken) -> None:
     words = fold_words(fold)
     if fold.where == "hand":
         words += " by hand"
-    size = lettering.width(words, LABEL) + 2 * RADIUS + 1.4
-    height = 2 * RADIUS + 0.2
-    places = sorted(_places(fold, view, size, height), key=lambda pair: pair[1])
-    shapes = [
-        (turned_box(label.centre, label.along, size, height), cost)
-        for label, cost in places
-    ]
-    chosen = taken.best(shapes)
-    if chosen is None:
-        # No room for the words: the number alone, and the words in the table.
-        _ring_alone(pen, fold, view, taken)
-        return
-    _ink_label(pen, places[chosen][0], shapes[chosen][0], fold.order, words, size)
-    taken.take(shapes[chosen][0])
-    from_place = places[chosen][0].from_place
-    if from_place:
-        taken.keep_free((from_place, places[chosen][0].centre))
-
-
-def _places(
-    fold: Fold, view: View, size: float, height: float
-) -> Iterator[tuple[_Label, float]]:
-    """Where a label may lie: on its fold, else beside it on a leader."""
-    a, b = view.all_on(fold.line)
-    length = b.minus(a).length()
-    along = b.minus(a).unit()
-    upright = along if along.x > 1e-9 or (abs(along.x) <= 1e-9 and along.y > 0) else (
-        along.scaled(-1)
-    )
-    if length >= size + 3:
-        slack = (length - size - 2) / 2
-        for share in (0.0, 0.5, -0.5, 0.9, -0.9):
-            centre = a.plus(b.minus(a), 0.5).plus(along, share * slack)
-            # It may well lie on its own fold: one line less to count.
-            yield _Label(centre, upright), abs(share) * 0.2 - 1
-    for share in (0.5, 0.25, 0.75):
-        place = a.plus(b.minus(a), share)
-        for step in range(6):
-            reach = 4.0 + 6.0 * step
-            for angle in range(16):
-                out = Point(cos(angle * pi / 8), sin(angle * pi / 8))
-                centre = Point(
-                    place.x + out.x * (reach + size / 2),
-                    place.y + out.y * (reach + height / 2),
-                )
-                cost = 1.2 + reach / 12 + abs(share - 0.5)
-                yield _Label(centre, Point(1, 0), place), cost
-
-
-def _ink_label(
-    pen: Pen, label: _Label, shape: Quad, order: int, words: str, size: float
-) -> None:
-    left = label.centre.plus(label.along, -size / 2)
-    turn = label.along.heading()
-    if label.from_place:
-        near = min(
-            (left, label.centre.plus(label.along, size / 2)),
-            key=lambda p: p.minus(label.from_place or p).length(),
-        )
-        pen.path([label.from_place, near], NARROW)
-        pen.circle(label.from_place, 0.5, None, fill=BLACK)
-    pen.path(shape, None, closed=True, fill=WHITE)
-    ring(pen, left.plus(label.along, RADIUS), order, turn)
-    base = left.plus(label.along, 2 * RADIUS + 1.2).plus(
-        label.along.left(), -LABEL / 2
-    )
-    pen.text(base, words, LABEL, "start", turn)
-
-
-def _ring_alone(pen: Pen, fold: Fold, view: View, taken: Taken) -> None:
     a, b = view.all_on(fold.line)
     middle = a.plus(b.minus(a), 0.5)
-    options = [(turned_box(middle, Point(1, 0), 2 * RADIUS, 2 * RADIUS), 0.0)]
-    centres = [middle]
-    for step in range(1, 9):
-        for angle in range(16):
-            out = Point(cos(angle * pi / 8), sin(angle * pi / 8))
-            centre = middle.plus(out, 3.0 * step)
-            centres.append(centre)
-            shape = turned_box(centre, Point(1, 0), 2 * RADIUS, 2 * RADIUS)
-            options.append((shape, float(step)))
-    chosen = taken.best(options)
-    if chosen is None:
+    size, height = label_size(words), 2 * RADIUS + 0.2
+    spot = taken.best(
+        chain(_on_fold(a, b, size, height), _off_fold(a, b, size, height))
+    )
+    if spot is None:
+        # No room for the words: the number alone, and the words in the table.
+        ringed = taken.best(beside(middle, 2 * RADIUS, 2 * RADIUS, NEAR))
+        if ringed is not None:
+            pen.path([middle, ringed.centre], NARROW)
+            ring(pen, ringed.centre, fold.order)
         return
-    if chosen:
-        pen.path([middle, centres[chosen]], NARROW)
-    ring(pen, centres[chosen], fold.order)
-    taken.take(options[chosen][0])
+    if spot.cost > 0:
+        _leader(pen, middle, spot, taken)
+    ink_label(pen, spot, fold.order, words)
+
+
+def label_size(words: str) -> float:
+    """Length of a fold's label: its number and its words, mm."""
+    return lettering.width(words, LABEL) + 2 * RADIUS + 1.4
+
+
+def _on_fold(a: Point, b: Point, size: float, height: float) -> Iterator[Spot]:
+    """On the fold itself, if it is long enough. It may well lie on its own fold:
+    one line less to count."""
+    length = b.minus(a).length()
+    if length < size + 3:
+        return
+    along = b.minus(a).unit()
+    if along.x < -1e-9 or (abs(along.x) <= 1e-9 and along.y < 0):
+        along = along.scaled(-1)
+    middle, slack = a.plus(b.minus(a), 0.5), (length - size - 2) / 2
+    for share in (0.0, 0.5, -0.5, 0.9, -0.9):
+        centre = middle.plus(along, share * slack)
+        yield Spot(centre, along, size, height, abs(share) * 0.2 - 1)
+
+
+def _off_fold(a: Point, b: Point, size: float, height: float) -> Iterator[Spot]:
+    """Beside the fold, level, on a leader to its middle."""
+    return beside(a.plus(b.minus(a), 0.5), size, height, ASIDE)
+
+
+def _leader(pen: Pen, place: Point, spot: Spot, taken: Taken) -> None:
+    half = spot.width / 2
+    near = min(
+        (spot.centre.plus(spot.along, -half), spot.centre.plus(spot.along, half)),
+        key=lambda p: p.minus(place).length(),
+    )
+    pen.path([place, near], NARROW)
+    pen.circle(place, 0.5, None, fill=BLACK)
+    taken.keep_free((place, near))
+
+
+def ink_label(pen: Pen, spot: Spot, order: int, words: str) -> None:
+    """A fold's number in its ring and its words, on white."""
+    left = spot.centre.plus(spot.along, -spot.width / 2)
+    turn = spot.along.heading()
+    pen.path(spot.shape(), None, closed=True, fill=WHITE)
+    ring(pen, left.plus(spot.along, RADIUS), order, turn)
+    base = left.plus(spot.along, 2 * RADIUS + 1.2)
+    pen.text(base.plus(spot.along.left(), -LABEL / 2), words, LABEL, "start", turn)
 
 
 def detail_name(piece: Piece, detail: Detail) -> str:
@@ -346,25 +325,21 @@ def _name_details(
         size = lettering.width(words, LABEL) + 1.0
         low = view.on(Point(detail.box.left, detail.box.bottom))
         high = view.on(Point(detail.box.right, detail.box.top))
-        centres = [
-            Point(x, y)
-            for y in (high.y + 3.2, low.y - 3.2, (low.y + high.y) / 2)
-            for x in (
-                (low.x + high.x) / 2,
-                high.x - size / 2,
-                low.x + size / 2,
-                high.x + size / 2 + 1,
-                low.x - size / 2 - 1,
+        middle = (low.x + high.x) / 2
+        xs = (
+            middle,
+            high.x - size / 2,
+            low.x + size / 2,
+            high.x + size / 2 + 1,
+            low.x - size / 2 - 1,
+        )
+        spot = taken.best(
+            Spot(Point(x, y), LEVEL, size, 5.4, 0.01 * i)
+            for i, (y, x) in enumerate(
+                product((high.y + 3.2, low.y - 3.2, (low.y + high.y) / 2), xs)
             )
-        ]
-        shapes = [
-            (turned_box(c, Point(1, 0), size, 5.4), 0.01 * i)
-            for i, c in enumerate(centres)
-        ]
-        chosen = taken.best(shapes)
-        if chosen is None:
-            continue
-        pen.path(shapes[chosen][0], None, closed=True, fill=WHITE)
-        taken.take(shapes[chosen][0])
-        base = centres[chosen].plus(Point(0, -LABEL / 2))
-        pen.text(base, words, LABEL, "middle")
+        )
+        if spot is not None:
+            pen.path(spot.shape(), None, closed=True, fill=WHITE)
+            base = spot.centre.plus(Point(0, -LABEL / 2))
+            pen.text(base, words, LABEL, "middle")

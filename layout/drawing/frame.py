@@ -38,9 +38,7 @@ def between(paper: Paper, head: float) -> Box:
 
 
 def _cautions(paper: Paper) -> list[str]:
-    return lettering.wrapped(
-        cautions.EVERY, lettering.SMALLEST, paper.inside.width
-    )
+    return lettering.wrapped(cautions.EVERY, lettering.SMALLEST, paper.inside.width)
 
 
 def title_head(pen: Pen, paper: Paper, title: str, beside: str = "") -> Box:

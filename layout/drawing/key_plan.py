@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, pi, sin
+from itertools import chain
 
 from layout.drawing import lettering
 from layout.drawing.paper import Box
-from layout.drawing.pen import HIDDEN, NARROW, LineKind, Pen, WHITE, arrow, text_box
-from layout.drawing.placing import Taken, turned_box
+from layout.drawing.pen import BLACK, HIDDEN, NARROW, WHITE, LineKind, Pen, arrow
+from layout.drawing.placing import LEVEL, Fan, Spot, Taken, beside, turned_box
 from layout.drawing.view import View, fitted
 from layout.folding.result import LaidSet, Piece
 from layout.geometry.point import Point
 
 THIN = LineKind("neighbour", 0.13)
 STRONG = LineKind("this piece", 1.0)
+ROUND = Fan(first=3.0, step=3.0, rounds=7, dear=0.3, start=0.6)
 HERE = 0.55
 """Tone of the piece the sheet is about."""
 
@@ -107,37 +108,22 @@ def _name_penetration(pen: Pen, laid: LaidSet, view: View, taken: Taken) -> None
 
 def _name(pen: Pen, piece: Piece, view: View, taken: Taken) -> None:
     """The piece's mark on it, or beside it on a leader."""
-    ring = max(_rings(piece, view), key=_area)
-    place = _middle(ring)
-    size = lettering.width(piece.mark, lettering.FIGURE) + 1.2
-    centres = [(place, 0.0)]
-    for step in range(1, 8):
-        for angle in range(16):
-            out = Point(cos(angle * pi / 8), sin(angle * pi / 8))
-            reach = 3.0 * step
-            centre = Point(
-                place.x + out.x * (reach + size / 2), place.y + out.y * (reach + 3.2)
-            )
-            centres.append((centre, 0.3 + 0.3 * step))
-    shapes = [
-        (turned_box(centre, Point(1, 0), size, 6.4), cost) for centre, cost in centres
-    ]
-    chosen = taken.best(shapes)
-    if chosen is None:
-        return
-    if chosen:
-        pen.path([place, centres[chosen][0]], NARROW)
-        pen.circle(place, 0.5, None, fill=0.0)
-    pen.path(shapes[chosen][0], None, closed=True, fill=WHITE)
-    taken.take(shapes[chosen][0])
+    place = _middle(max(_rings(piece, view), key=_area))
     height = lettering.FIGURE
-    pen.text(centres[chosen][0].plus(Point(0, -height / 2)), piece.mark, height, "middle")
+    size = lettering.width(piece.mark, height) + 1.2
+    on_it = Spot(place, LEVEL, size, 6.4, 0.0)
+    spot = taken.best(chain((on_it,), beside(place, size, 6.4, ROUND)))
+    if spot is None:
+        return
+    if spot.cost:
+        pen.path([place, spot.centre], NARROW)
+        pen.circle(place, 0.5, None, fill=BLACK)
+    pen.path(spot.shape(), None, closed=True, fill=WHITE)
+    pen.text(spot.centre.plus(Point(0, -height / 2)), piece.mark, height, "middle")
 
 
 def _area(ring: Sequence[Point]) -> float:
-    return abs(
-        sum(a.cross(b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
-    )
+    return abs(sum(a.cross(b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)))
 
 
 def _middle(ring: Sequence[Point]) -> Point:

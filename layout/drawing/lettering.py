@@ -16,9 +16,7 @@ from typing import NamedTuple
 import fontpkg_ibm_plex_sans
 from fontTools.ttLib import TTFont
 
-FONT_FILE = (
-    Path(fontpkg_ibm_plex_sans.ROOT) / "files" / "IBMPlexSans[wdth,wght].ttf"
-)
+FONT_FILE = Path(fontpkg_ibm_plex_sans.ROOT) / "files" / "IBMPlexSans[wdth,wght].ttf"
 FAMILY = "IBM Plex Sans"
 
 # Shares of the em, read from the font's own tables (tests/drawing compares them).
@@ -41,27 +39,31 @@ _SET = re.compile(r"([⁰¹²³⁴⁵⁶⁷⁸⁹]+⁄[₀₁₂₃₄₅₆₇�
 
 
 class Run(NamedTuple):
-    """Words set in one size. size: em, mm; start: along the baseline, mm."""
+    """Words set in one size. size: em; start: along the baseline; width. mm"""
 
     words: str
     size: float
     start: float
+    width: float
 
 
-def set_fractions(words: str) -> str:
-    """Every n/m as raised numerator, fraction slash, lowered denominator.
+def set_fractions(words: str, height: float) -> str:
+    """Every n/m as a fraction. height: of capitals, mm
 
-    Example: "12 3/8 in" -> "12 ³⁄₈ in"
+    In figures: raised numerator, fraction slash, lowered denominator. In
+    smaller lettering those would be too small to read; there numerator and
+    denominator keep their height on both sides of the fraction slash.
+    Example: "12 3/8 in" at 5 mm -> "12 ³⁄₈ in"; at 3 mm -> "12 3⁄8 in"
     """
+    if height < FIGURE - 0.01:
+        return _FRACTION.sub(r"\1⁄\2", words)
     return _FRACTION.sub(
-        lambda found: (
-            f"{found[1].translate(_RAISED)}⁄{found[2].translate(_LOWERED)}"
-        ),
+        lambda found: f"{found[1].translate(_RAISED)}⁄{found[2].translate(_LOWERED)}",
         words,
     )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=8192)
 def runs(words: str, height: float) -> tuple[Run, ...]:
     """Words as they are set, fractions never lower than the smallest lettering.
 
@@ -71,27 +73,22 @@ def runs(words: str, height: float) -> tuple[Run, ...]:
     large = max(size, SMALLEST / SMALL_FIGURE)
     found: list[Run] = []
     start = 0.0
-    for part in _SET.split(set_fractions(printable(words))):
+    for part in _SET.split(set_fractions(printable(words), height)):
         if part:
             em = large if _SET.fullmatch(part) else size
-            found.append(Run(part, em, start))
-            start += _ems(part) * em
+            room = _ems(part) * em
+            found.append(Run(part, em, start, room))
+            start += room
     return tuple(found)
 
 
 def width(words: str, height: float) -> float:
     """Length of words along the baseline, mm."""
     set_words = runs(words, height)
-    if not set_words:
-        return 0.0
-    return set_words[-1].start + run_width(set_words[-1])
+    return set_words[-1].start + set_words[-1].width if set_words else 0.0
 
 
-def run_width(run: Run) -> float:
-    """Length of one run, mm."""
-    return _ems(run.words) * run.size
-
-
+@lru_cache(maxsize=8192)
 def extent(words: str, height: float) -> tuple[float, float]:
     """How far words reach under and over the baseline, mm (both positive)."""
     sizes = [run.size for run in runs(words, height)] or [height / CAPITAL]
@@ -103,16 +100,18 @@ def extent(words: str, height: float) -> tuple[float, float]:
 def wrapped(words: str, height: float, room: float) -> list[str]:
     """Words in lines no longer than `room` mm; a word too long is broken."""
     lines: list[str] = []
+    blank = width(" ", height) or height / CAPITAL * 0.236
     for paragraph in words.splitlines() or [""]:
-        line = ""
+        line: list[str] = []
+        used = 0.0
         for word in _breakable(paragraph.split(), height, room):
-            longer = f"{line} {word}" if line else word
-            if line and width(longer, height) > room:
-                lines.append(line)
-                line = word
-            else:
-                line = longer
-        lines.append(line)
+            size = width(word, height)
+            if line and used + blank + size > room:
+                lines.append(" ".join(line))
+                line, used = [], 0.0
+            used += size + (blank if line else 0.0)
+            line.append(word)
+        lines.append(" ".join(line))
     return lines
 
 
@@ -121,6 +120,7 @@ def shortened(words: str, height: float, room: float) -> str:
     words = " ".join(words.split())
     if width(words, height) <= room:
         return words
+    words = words[: int(room / height * 4) + 2]
     while words and width(words + "…", height) > room:
         words = words[:-1]
     return words.rstrip() + "…"

@@ -4,25 +4,23 @@ corner, beside the outline with its corners numbered."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, pi, sin
 
 from layout.drawing import lettering, tape
-from layout.drawing.frame import TITLE_HEAD, Book, between, title_head
+from layout.drawing.frame import Book, title_head
 from layout.drawing.paper import Box
 from layout.drawing.pen import FOLD, NARROW, WIDE, Pen
-from layout.drawing.placing import Taken, quad, turned_box
+from layout.drawing.placing import Fan, Taken, beside, quad
 from layout.drawing.view import View, fitted
 from layout.folding.result import Fold, LaidSet, Mark, Piece
 from layout.geometry.point import Point
 
-ROW = 6.4
+ROW = 6.9
 TEXT = 3.5
-DRAWING = 92.0
-EDGE_WORDS = {"datum": "datum", "far": "far", "left": "left", "right": "right"}
-
-FOLD_COLUMNS = (0.0, 11.0, 46.0, 74.0, 117.0)
-CORNER_COLUMNS = (0.0, 11.0, 32.0)
-CORNER_WIDTH = 55.0
+DRAWING = 88.0
+FOLD_COLUMNS = (0.0, 12.0, 45.0, 78.0, 122.0)
+CORNER_COLUMNS = (0.0, 17.0, 43.0)
+CORNER_WIDTH = 76.0
+CLOSE = Fan(first=1.0, step=2.0, rounds=10, dear=0.5)
 
 
 def draw_marks(book: Book, laid: LaidSet, piece: Piece) -> None:
@@ -64,8 +62,8 @@ def _draw_corners(
     x, y = table.left, top
     waiting = list(rows)
     while waiting:
-        if y - 2 * ROW < table.bottom or x + CORNER_WIDTH > table.right + 6:
-            if y == top and x == table.left or x + 2 * CORNER_WIDTH > table.right + 6:
+        if y - 2 * ROW < table.bottom or x + CORNER_WIDTH > table.right + 8:
+            if y == top and x == table.left or x + 2 * CORNER_WIDTH > table.right + 8:
                 pen = book.sheet(shows)
                 table = title_head(pen, book.paper, shows, note)
                 x, top = table.left, table.top
@@ -74,9 +72,9 @@ def _draw_corners(
             y = top
             continue
         if y == top:
-            head = ("Corner", "", "Across", "Up")
-            y = _row(pen, x, y, (0.0, 0.0, 14.0, 35.0), head, rule_to=x + 50)
-        y = _row(pen, x, y, (0.0, 14.0, 35.0), waiting.pop(0))
+            head = ("Corner", "Across", "Up")
+            y = _row(pen, x, y, CORNER_COLUMNS, head, rule_to=x + CORNER_WIDTH - 8)
+        y = _row(pen, x, y, CORNER_COLUMNS, waiting.pop(0))
 
 
 def _row(
@@ -88,9 +86,11 @@ def _row(
     rule_to: float | None = None,
 ) -> float:
     """One row of words; gives the top of the next."""
-    base = top - ROW + 1.6
+    base = top - ROW + 1.4
     for column, words in zip(columns, cells, strict=True):
-        pen.text(Point(left + column, base), words, TEXT)
+        measure = any(c.isdigit() for c in words) and rule_to is None and column
+        height = lettering.FIGURE if measure and "°" not in words else TEXT
+        pen.text(Point(left + column, base), words, height)
     if rule_to is not None:
         pen.path([Point(left, top - ROW), Point(rule_to, top - ROW)], NARROW)
     return top - ROW
@@ -120,7 +120,7 @@ def _what(fold: Fold) -> str:
 
 
 def _place(mark: Mark, unit: tape.Unit) -> str:
-    return f"{EDGE_WORDS[mark.edge]} {tape.figure(mark.distance, unit)}"
+    return f"{mark.edge} {tape.figure(mark.distance, unit)}"
 
 
 def _corner_rows(piece: Piece, unit: tape.Unit) -> list[tuple[str, ...]]:
@@ -161,27 +161,11 @@ def _number(pen: Pen, view: View, mark: Mark, taken: Taken) -> None:
     words = mark.of.removeprefix("corner ")
     height = lettering.SMALLEST
     size = lettering.width(words, height) + 0.4
-    options = []
-    for step in range(10):
-        reach = 1.0 + 2.0 * step
-        for angle in range(16):
-            out = Point(cos(angle * pi / 8), sin(angle * pi / 8))
-            centre = Point(
-                place.x + out.x * (reach + size / 2),
-                place.y + out.y * (reach + height / 2 + 0.3),
-            )
-            options.append((centre, 0.5 * step))
-    shapes = [
-        (turned_box(centre, Point(1, 0), size, height + 0.4), cost)
-        for centre, cost in options
-    ]
-    chosen = taken.best(shapes)
-    if chosen is None:
+    spot = taken.best(beside(place, size, height + 0.4, CLOSE))
+    if spot is None:
         return
-    centre = options[chosen][0]
-    if chosen >= 16:
-        near = centre.plus(place.minus(centre).unit(), 2.2)
+    if spot.cost:
+        near = spot.centre.plus(place.minus(spot.centre).unit(), 2.2)
         pen.path([place, near], NARROW)
         taken.keep_free((place, near))
-    pen.text(centre.plus(Point(0, -height / 2)), words, height, "middle")
-    taken.take(shapes[chosen][0])
+    pen.text(spot.centre.plus(Point(0, -height / 2)), words, height, "middle")

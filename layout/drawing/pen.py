@@ -253,6 +253,4 @@ def arrow(pen: Pen, tip: Point, along: Point, size: float = 2.5) -> None:
     """A filled arrowhead at `tip`, pointing along a unit direction (ISO 129-1)."""
     back = tip.plus(along, -size)
     half = along.left().scaled(size / 6)
-    pen.path(
-        [tip, back.plus(half), back.minus(half)], None, closed=True, fill=BLACK
-    )
+    pen.path([tip, back.plus(half), back.minus(half)], None, closed=True, fill=BLACK)

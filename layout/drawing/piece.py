@@ -15,6 +15,9 @@ from layout.drawing.section import draw_section
 from layout.folding.result import LaidSet, Piece
 from layout.geometry.point import Point
 
+FACTS = 96.0
+"""Width of the facts in the head, mm."""
+
 COLUMN = 78.0
 """Width of the column beside the flat, mm."""
 
@@ -55,10 +58,12 @@ def _draw_head(pen: Pen, book: Book, laid: LaidSet, piece: Piece) -> None:
     inside, about = book.paper.inside, book.about
     bottom = inside.top - HEAD + 2
     label = HEAD - 2
-    boxed(pen, Box(inside.left, bottom + 1, inside.left + 38, inside.top), piece.mark, 15)
+    boxed(
+        pen, Box(inside.left, bottom + 1, inside.left + 38, inside.top), piece.mark, 15
+    )
     payload = about.labels.get(piece.mark) or f"{piece.mark} {piece.title}"
     draw_label(pen, Point(inside.right - label, bottom), label, payload)
-    facts = inside.right - label - 92
+    facts = inside.right - label - FACTS
     _draw_title(pen, piece, inside.left + 42, inside.top, facts - inside.left - 45)
     _draw_facts(pen, book, laid, piece, facts, inside.top)
     rule(pen, bottom - 0.5, inside)
@@ -86,7 +91,7 @@ def _draw_facts(
     size = f"{tape.figure(width, unit)} x {tape.length(length, unit)}"
     height = lettering.FIGURE
     words = f"Blank {size}"
-    room = 90.0
+    room = FACTS - 2
     while height > 3.5 and lettering.width(words, height) > room:
         height -= 0.25
     pen.text(Point(left, top - 6), words, height)

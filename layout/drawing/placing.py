@@ -6,12 +6,41 @@ Rectangles may lie at any angle. Used for every label whose place isn't fixed.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from math import hypot
+from functools import cache
+from math import cos, hypot, inf, pi, sin
+from typing import NamedTuple
 
 from layout.drawing.paper import Box
 from layout.geometry.point import Point
 
 Quad = tuple[Point, ...]
+
+
+class Spot(NamedTuple):
+    """A rectangle words may be put in. cost: how much it is disliked."""
+
+    centre: Point
+    along: Point
+    width: float
+    height: float
+    cost: float
+
+    def is_upright(self) -> bool:
+        return self.along.y == 0
+
+    def shape(self) -> Quad:
+        return turned_box(self.centre, self.along, self.width, self.height)
+
+    def around(self) -> Box:
+        """The upright box around it."""
+        c, s = abs(self.along.x), abs(self.along.y)
+        wide = (self.width * c + self.height * s) / 2
+        high = (self.width * s + self.height * c) / 2
+        x, y = self.centre
+        return Box(x - wide, y - high, x + wide, y + high)
+
+
+LEVEL = Point(1.0, 0.0)
 
 
 def quad(box: Box) -> Quad:
@@ -26,13 +55,14 @@ def quad(box: Box) -> Quad:
 
 def turned_box(centre: Point, along: Point, width: float, height: float) -> Quad:
     """A rectangle by its centre, unit direction and size, counter-clockwise."""
-    wide, high = along.scaled(width / 2), along.left().scaled(height / 2)
-    cx, cy = centre
+    wx, wy = along.x * width / 2, along.y * width / 2
+    hx, hy = -along.y * height / 2, along.x * height / 2
+    x, y = centre
     return (
-        Point(cx - wide.x - high.x, cy - wide.y - high.y),
-        Point(cx + wide.x - high.x, cy + wide.y - high.y),
-        Point(cx + wide.x + high.x, cy + wide.y + high.y),
-        Point(cx - wide.x + high.x, cy - wide.y + high.y),
+        Point(x - wx - hx, y - wy - hy),
+        Point(x + wx - hx, y + wy - hy),
+        Point(x + wx + hx, y + wy + hy),
+        Point(x - wx + hx, y - wy + hy),
     )
 
 
@@ -67,12 +97,15 @@ class Taken:
 
     def __init__(self, area: Box, gap: float = 0.7) -> None:
         self.area, self.gap = area, gap
-        self.quads: list[tuple[Box, Quad]] = []
+        self.shapes: list[tuple[Box, Quad, bool]] = []
         self.lines: list[tuple[Box, tuple[Point, Point]]] = []
 
     def take(self, shape: Quad) -> None:
         """Nothing else may come nearer to this shape than the gap."""
-        self.quads.append((around(shape).shrunk(-self.gap), shape))
+        upright = abs(shape[0].y - shape[1].y) < 1e-9 or (
+            abs(shape[0].x - shape[1].x) < 1e-9
+        )
+        self.shapes.append((around(shape).shrunk(-self.gap), shape, upright))
 
     def keep_free(self, points: Sequence[Point], closed: bool = False) -> None:
         """A line that words should rather not lie on."""
@@ -80,48 +113,103 @@ class Taken:
         for a, b in zip(ring, ring[1:], strict=False):
             self.lines.append((around((a, b)), (a, b)))
 
-    def is_free(self, shape: Quad) -> bool:
+    def is_free(self, spot: Spot) -> bool:
         """True inside the area and clear of all that is taken."""
-        box, area = around(shape), self.area
+        left, bottom, right, top = box = spot.around()
+        area = self.area
         if (
-            box.left < area.left
-            or box.bottom < area.bottom
-            or box.right > area.right
-            or box.top > area.top
+            left < area.left
+            or bottom < area.bottom
+            or right > area.right
+            or top > area.top
         ):
             return False
-        return not any(
-            box.meets(near) and meet(shape, other, self.gap)
-            for near, other in self.quads
-        )
+        level = spot.is_upright()
+        for near, other, upright in self.shapes:
+            if (
+                left < near.right
+                and near.left < right
+                and bottom < near.top
+                and near.bottom < top
+                and ((level and upright) or meet(quad_of(spot, box), other, self.gap))
+            ):
+                return False
+        return True
 
-    def crossings(self, shape: Quad) -> int:
-        """How many of the lines to be kept free run through it."""
-        box = around(shape)
-        return sum(
-            near.left <= box.right
-            and box.left <= near.right
-            and near.bottom <= box.top
-            and box.bottom <= near.top
-            and meet(shape, line)
-            for near, line in self.lines
-        )
+    def crossings(self, spot: Spot, most: float) -> float:
+        """How many of the lines to be kept free run through it; stops at `most`."""
+        left, bottom, right, top = spot.around()
+        count = 0.0
+        shape: Quad | None = None
+        for near, line in self.lines:
+            if (
+                near.left <= right
+                and left <= near.right
+                and near.bottom <= top
+                and bottom <= near.top
+            ):
+                shape = shape or spot.shape()
+                if meet(shape, line):
+                    count += 1
+                    if count >= most:
+                        break
+        return count
 
-    def best(self, shapes: Iterable[tuple[Quad, float]]) -> int | None:
-        """Index of the free shape with the least cost; None where none is free.
+    def best(self, spots: Iterable[Spot]) -> Spot | None:
+        """Takes the free spot with the least cost; None where none is free.
 
-        shapes: each with its own cost, the cheapest first; every line it lies
-        on costs one more
+        spots: the cheapest first; every line one lies on costs one more
         """
-        least, best = float("inf"), None
-        for i, (shape, cost) in enumerate(shapes):
-            if cost >= least:
+        least, best = inf, None
+        for spot in spots:
+            if spot.cost >= least:
                 break
-            if self.is_free(shape):
-                whole = cost + self.crossings(shape)
+            if self.is_free(spot):
+                whole = spot.cost + self.crossings(spot, least - spot.cost)
                 if whole < least:
-                    least, best = whole, i
+                    least, best = whole, spot
+        if best is not None:
+            self.take(best.shape())
         return best
+
+
+def quad_of(spot: Spot, box: Box) -> Quad:
+    return quad(box) if spot.is_upright() else spot.shape()
+
+
+class Fan(NamedTuple):
+    """How far round a place spots are looked for, mm: nearest first.
+
+    first, step: distance from the place; rounds: how many steps
+    dear: cost of a step; start: of the first one
+    """
+
+    first: float
+    step: float
+    rounds: int
+    dear: float
+    start: float = 0.0
+
+
+@cache
+def _fan(fan: Fan) -> tuple[tuple[float, float, float, float], ...]:
+    """(x, y, reach, cost) of every direction and distance."""
+    found = []
+    for i in range(fan.rounds):
+        reach = fan.first + fan.step * i
+        for angle in range(16):
+            x, y = cos(angle * pi / 8), sin(angle * pi / 8)
+            found.append((x, y, reach, fan.start + fan.dear * i))
+    return tuple(found)
+
+
+def beside(place: Point, width: float, height: float, fan: Fan) -> Iterator[Spot]:
+    """Level spots round a place, the nearest first."""
+    for x, y, reach, cost in _fan(fan):
+        centre = Point(
+            place.x + x * (reach + width / 2), place.y + y * (reach + height / 2)
+        )
+        yield Spot(centre, LEVEL, width, height, cost)
 
 
 def spread(

@@ -9,22 +9,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import cos, pi, sin
 
 from layout.drawing import lettering, tape
 from layout.drawing.paper import Box
 from layout.drawing.pen import LineKind, Pen, text_box
-from layout.drawing.placing import Taken, turned_box
+from layout.drawing.placing import Fan, Taken, beside
 from layout.drawing.rings import RADIUS, ring
 from layout.drawing.view import View, fitted
 from layout.folding.pattern import Crease, FlatPattern
 from layout.folding.result import Piece
-from layout.geometry.outline import bounds
 from layout.geometry.point import Point
 from layout.geometry.tolerance import EPS
 
 METAL = 0.9
 """Thickness the metal is drawn with, mm on paper."""
+
+NEAR = Fan(first=1.6, step=2.2, rounds=9, dear=0.35)
 
 LAYER_GAP = 0.6
 """Kept between layers that lie on each other, mm on paper."""
@@ -156,9 +156,7 @@ def _leaving(
     return best or (0.0, (-1, -1))
 
 
-def _crease_at(
-    pattern: FlatPattern, face: int, edge: tuple[int, int]
-) -> Crease | None:
+def _crease_at(pattern: FlatPattern, face: int, edge: tuple[int, int]) -> Crease | None:
     for crease in pattern.creases:
         if face in crease.faces and {crease.a, crease.b} == set(edge):
             return crease
@@ -257,9 +255,7 @@ def _ends(
     return found
 
 
-def _say_thickness(
-    pen: Pen, piece: Piece, view: View, room: Box, taken: Taken
-) -> None:
+def _say_thickness(pen: Pen, piece: Piece, view: View, room: Box, taken: Taken) -> None:
     times = METAL / (piece.thickness * view.scale)
     words = f"Section. Metal {times:.0f} x too thick."
     at = Point(room.left, room.bottom + 1.2)
@@ -271,10 +267,10 @@ def _ring(pen: Pen, corner: Point, angle: float, order: int, taken: Taken) -> No
     """The fold's number and angle beside its bend."""
     words = tape.angle(abs(angle))
     size = lettering.width(words, lettering.SMALLEST) + 2 * RADIUS + 0.8
-    found = _beside(corner, size, 2 * RADIUS, taken)
-    if found is None:
+    spot = taken.best(beside(corner, size, 2 * RADIUS, NEAR))
+    if spot is None:
         return
-    left = found.plus(Point(-size / 2, 0))
+    left = spot.centre.plus(Point(-size / 2, 0))
     ring(pen, left.plus(Point(RADIUS, 0)), order)
     pen.text(left.plus(Point(2 * RADIUS + 0.6, -lettering.SMALLEST / 2)), words)
 
@@ -282,35 +278,9 @@ def _ring(pen: Pen, corner: Point, angle: float, order: int, taken: Taken) -> No
 def _length(
     pen: Pen, leg: Leg, ends: Sequence[Point], unit: tape.Unit, taken: Taken
 ) -> None:
-    words = tape.length(leg.length, unit)
-    height = 3.5
+    words, height = tape.length(leg.length, unit), lettering.FIGURE
     size = lettering.width(words, height) + 0.6
     middle = ends[0].plus(ends[1].minus(ends[0]), 0.5)
-    found = _beside(middle, size, 5.8, taken)
-    if found is not None:
-        pen.text(found.plus(Point(0, -height / 2)), words, height, "middle")
-
-
-def _beside(
-    place: Point, width: float, height: float, taken: Taken
-) -> Point | None:
-    """A free place for words near a place; takes it."""
-    centres = []
-    for step in range(9):
-        reach = 1.6 + 2.2 * step
-        for angle in range(16):
-            out = Point(cos(angle * pi / 8), sin(angle * pi / 8))
-            centre = Point(
-                place.x + out.x * (reach + width / 2),
-                place.y + out.y * (reach + height / 2),
-            )
-            centres.append((centre, 0.35 * step))
-    shapes = [
-        (turned_box(centre, Point(1, 0), width, height), cost)
-        for centre, cost in centres
-    ]
-    chosen = taken.best(shapes)
-    if chosen is None:
-        return None
-    taken.take(shapes[chosen][0])
-    return centres[chosen][0]
+    spot = taken.best(beside(middle, size, 6.0, NEAR))
+    if spot is not None:
+        pen.text(spot.centre.plus(Point(0, -height / 2)), words, height, "middle")

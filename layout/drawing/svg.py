@@ -111,7 +111,7 @@ class SvgPen:
                 "font-size": _n(run.size),
                 "fill": "#000",
                 # Where the font is not there, another one keeps to the same room.
-                "textLength": _n(lettering.run_width(run)),
+                "textLength": _n(run.width),
                 "lengthAdjust": "spacingAndGlyphs",
                 "xml:space": "preserve",
             }
@@ -131,7 +131,8 @@ class SvgPen:
     def ink(self) -> bytes:
         """The drawing as UTF-8 SVG; same strokes, same bytes."""
         assert self._root is not None
-        return ET.tostring(self._root, encoding="utf-8", xml_declaration=True)
+        ink: bytes = ET.tostring(self._root, encoding="utf-8", xml_declaration=True)
+        return ink
 
     def _add(self, tag: str, attributes: dict[str, str]) -> ET.Element:
         assert self._root is not None, "page() comes first"

@@ -14,9 +14,10 @@ from layout.drawing import lettering, tape
 from layout.drawing.clip import clipped_path
 from layout.drawing.details import Detail, details
 from layout.drawing.flat import detail_name, fold_words
-from layout.drawing.frame import LINE, TITLE_HEAD, Book, title_head
+from layout.drawing.frame import LINE, TITLE_HEAD, Book, between, title_head
 from layout.drawing.paper import Box
 from layout.drawing.pen import (
+    BLACK,
     FOLD,
     HIDDEN,
     NARROW,
@@ -24,9 +25,8 @@ from layout.drawing.pen import (
     WIDE,
     LineKind,
     Pen,
-    text_box,
 )
-from layout.drawing.placing import Taken, quad, turned_box
+from layout.drawing.placing import Fan, Taken, beside, quad, turned_box
 from layout.drawing.rings import RADIUS, ring
 from layout.drawing.view import View
 from layout.folding.result import LaidSet, Piece
@@ -39,6 +39,8 @@ BARS = 11.0
 """Room for the check bars, mm."""
 
 CROSS = 4.0
+
+WIDE_FAN = Fan(first=5.0, step=5.0, rounds=10, dear=0.5)
 
 REGISTER = LineKind("register", 0.35)
 
@@ -71,8 +73,6 @@ def draw_templates(book: Book, laid: LaidSet, piece: Piece) -> None:
 
 def window(book: Book, words: Sequence[str]) -> Box:
     """What a template sheet can show at full size, on paper."""
-    from layout.drawing.frame import between
-
     room = between(book.paper, TITLE_HEAD)
     return Box(
         room.left, room.bottom + BARS + LINE * len(words) + 2, room.right, room.top
@@ -83,22 +83,14 @@ def tiles(box: Box, width: float, height: float) -> Iterator[Tile]:
     """Covers a box with sheets of that size, each sharing OVERLAP with the next."""
     columns = _count(box.width, width)
     rows = _count(box.height, height)
+    across = (box.width - OVERLAP) / columns
+    up = (box.height - OVERLAP) / rows
     for row in range(rows):
         for column in range(columns):
-            left = box.left + column * (width - OVERLAP)
-            bottom = box.bottom + row * (height - OVERLAP)
-            yield Tile(
-                column,
-                row,
-                columns,
-                rows,
-                Box(
-                    left,
-                    bottom,
-                    min(left + width, box.right),
-                    min(bottom + height, box.top),
-                ),
-            )
+            left = box.left + column * across
+            bottom = box.bottom + row * up
+            part = Box(left, bottom, left + across + OVERLAP, bottom + up + OVERLAP)
+            yield Tile(column, row, columns, rows, part)
 
 
 def _count(size: float, room: float) -> int:
@@ -153,12 +145,10 @@ def _draw_joins(pen: Pen, tile: Tile, view: View, taken: Taken) -> None:
     """The edge of the sheet's picture, and crosses that lie on the neighbour's."""
     pen.path(view.all_on(quad(tile.box)), LineKind("sheet edge", 0.13), closed=True)
     box = tile.box
-    xs = [x for x, there in _inner(tile.column, tile.columns, box.left, box.right)]
-    ys = [y for y, there in _inner(tile.row, tile.rows, box.bottom, box.top)]
-    middle = Point((box.left + box.right) / 2, (box.bottom + box.top) / 2)
+    xs = list(_inner(tile.column, tile.columns, box.left, box.right))
+    ys = list(_inner(tile.row, tile.rows, box.bottom, box.top))
     places = [Point(x, y) for x in xs for y in (box.bottom + 20, box.top - 20)]
     places += [Point(x, y) for y in ys for x in (box.left + 20, box.right - 20)]
-    del middle
     for place in places:
         at = view.on(place)
         pen.path([at.plus(Point(-CROSS, 0)), at.plus(Point(CROSS, 0))], REGISTER)
@@ -166,12 +156,12 @@ def _draw_joins(pen: Pen, tile: Tile, view: View, taken: Taken) -> None:
         taken.take(turned_box(at, Point(1, 0), 2 * CROSS, 2 * CROSS))
 
 
-def _inner(at: int, count: int, low: float, high: float) -> Iterator[tuple[float, int]]:
+def _inner(at: int, count: int, low: float, high: float) -> Iterator[float]:
     """The middle of the overlap with each neighbour along one axis."""
     if at > 0:
-        yield low + OVERLAP / 2, at - 1
+        yield low + OVERLAP / 2
     if at < count - 1:
-        yield high - OVERLAP / 2, at + 1
+        yield high - OVERLAP / 2
 
 
 def registers(piece: Piece, detail: Detail) -> list[Point]:
@@ -212,12 +202,10 @@ def _draw_registers(
         taken.take(turned_box(at, Point(1, 0), 4.4, 4.4))
         x, y = (tape.figure(value, laid.units) for value in place)
         words = f"R{number}: across {x}, up {y} {laid.units}"
-        _place_words(pen, at, words, 3.5, taken)
+        _place_words(pen, at, words, taken)
 
 
-def _label_folds(
-    pen: Pen, piece: Piece, tile: Tile, view: View, taken: Taken
-) -> None:
+def _label_folds(pen: Pen, piece: Piece, tile: Tile, view: View, taken: Taken) -> None:
     for fold in piece.folds:
         parts = list(clipped_path(fold.line, tile.box))
         if not parts:
@@ -228,54 +216,28 @@ def _label_folds(
             words += " by hand"
         middle = a.plus(b.minus(a), 0.5)
         size = lettering.width(words, 3.5) + 2 * RADIUS + 2
-        shapes, centres = _options(middle, size, 2 * RADIUS + 0.4)
-        chosen = taken.best(shapes)
-        if chosen is None:
+        spot = taken.best(beside(middle, size, 2 * RADIUS + 0.4, WIDE_FAN))
+        if spot is None:
             continue
-        centre = centres[chosen]
+        centre = spot.centre
         near = middle.minus(centre)
         edge = centre.plus(
             Point(max(-size / 2, min(size / 2, near.x)), max(-3.0, min(3.0, near.y)))
         )
         pen.path([middle, edge], NARROW)
-        pen.circle(middle, 0.6, None, fill=0.0)
-        taken.take(shapes[chosen][0])
+        pen.circle(middle, 0.6, None, fill=BLACK)
         taken.keep_free((middle, edge))
         ring(pen, centre.plus(Point(RADIUS - size / 2, 0)), fold.order)
         pen.text(centre.plus(Point(2 * RADIUS + 1.4 - size / 2, -1.75)), words, 3.5)
 
 
-def _options(
-    place: Point, width: float, height: float
-) -> tuple[list[tuple[tuple[Point, ...], float]], list[Point]]:
-    from math import cos, pi, sin
-
-    centres, shapes = [], []
-    for step in range(10):
-        reach = 5.0 + 5.0 * step
-        for angle in range(24):
-            out = Point(cos(angle * pi / 12), sin(angle * pi / 12))
-            centre = Point(
-                place.x + out.x * (reach + width / 2),
-                place.y + out.y * (reach + height / 2),
-            )
-            centres.append(centre)
-            shapes.append((turned_box(centre, Point(1, 0), width, height), 0.5 * step))
-    return shapes, centres
-
-
-def _place_words(
-    pen: Pen, place: Point, words: str, height: float, taken: Taken
-) -> None:
+def _place_words(pen: Pen, place: Point, words: str, taken: Taken) -> None:
+    height = lettering.FIGURE
     size = lettering.width(words, height) + 1
-    shapes, centres = _options(place, size, 6.4)
-    chosen = taken.best(shapes)
-    if chosen is None:
-        return
-    centre = centres[chosen]
-    pen.path(shapes[chosen][0], None, closed=True, fill=WHITE)
-    taken.take(shapes[chosen][0])
-    pen.text(centre.plus(Point(0, -height / 2)), words, height, "middle")
+    spot = taken.best(beside(place, size, 6.8, WIDE_FAN))
+    if spot is not None:
+        pen.path(spot.shape(), None, closed=True, fill=WHITE)
+        pen.text(spot.centre.plus(Point(0, -height / 2)), words, height, "middle")
 
 
 def _says(piece: Piece, detail: Detail, unit: tape.Unit) -> list[str]:
@@ -317,6 +279,3 @@ def draw_bars(pen: Pen, corner: Point) -> None:
         at = Point(left + size / 2, y + 1.4)
         pen.text(at, words, lettering.SMALLEST, "middle")
         left += size + 20
-
-
-_ = text_box

@@ -34,9 +34,7 @@ def fitted(points: Sequence[Point], room: Box, most: float = 1.0) -> View:
     most: the largest scale
     """
     x0, y0, x1, y1 = bounds(points)
-    scale = min(
-        room.width / max(x1 - x0, 1e-9), room.height / max(y1 - y0, 1e-9), most
-    )
+    scale = min(room.width / max(x1 - x0, 1e-9), room.height / max(y1 - y0, 1e-9), most)
     return View(
         scale,
         Point(
