@@ -30,7 +30,8 @@ def files(
     """
     yield "set.json", as_json(set_file(laid))
     for piece in laid.pieces:
-        if "fold" in sheets:
+        # A curved piece has no folds, so it has no FOLD file.
+        if "fold" in sheets and piece.pattern.faces:
             yield f"{piece.mark}.fold", as_json(fold_file(piece))
         # The drawing libraries are heavy; they are fetched only where asked for.
         if "svg" in sheets:

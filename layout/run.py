@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from layout import site_record
-from layout.families.chimney import assemble
 from layout.families.proven import prove
 from layout.faults import CannotBuild
+from layout.folding.allowance import Rule, as_rule
 from layout.folding.facts import ShopFacts
 from layout.folding.result import LaidSet
+from layout.kinds import ASSEMBLE
 from layout.rules.case import Case, LooksRule
 from layout.rules.judge import judge
 from layout.shop_facts import shop_facts
@@ -25,24 +26,22 @@ def lay_out(
     facts: Callable[[str], ShopFacts] = shop_facts,
     looks: Sequence[LooksRule] = (),
     roof_metal: str = "",
-    allowance: str = "none",
+    allowance: Rule | None = None,
 ) -> LaidSet:
     """Lays out one site. Same record, same facts: same set.
 
     facts: gives the shop's facts for a metal by its name
     looks: what the client's house demands, as rules that can be checked
     roof_metal: kind of metal of the roof that is there, "" where not known
-    allowance: how thickness is allowed for at a fold
+    allowance: how thickness is allowed for at a fold; None = as the shop does
     Raises BadRecord or CannotBuild. A set some of whose pieces can't be built
     is given with those named in `refused`.
     """
-    if allowance != "none":
-        raise CannotBuild([f"allowance {allowance} is not laid out yet; give none"])
     reading = site_record.read(record)
     shop = facts(reading.metal)
-    site = site_record.site_of(reading, shop.number("square_tolerance"))
-    assembly = assemble(site, shop)
-    pieces, joints, unproven = prove(assembly, shop)
+    assembly = ASSEMBLE[reading.kind](reading.as_read, reading.units, shop)
+    rule = allowance or as_rule(shop.word("allowance"))
+    pieces, joints, unproven = prove(assembly, shop, rule)
 
     def show(size: float) -> str:
         return show_length(size, reading.units)
@@ -57,7 +56,8 @@ def lay_out(
         tuple(pieces),
         tuple(joints),
         tuple(findings),
-        assembly.site.corners,
-        assembly.site.pitch,
+        assembly.corners,
+        assembly.pitch,
         refused,
+        rule,
     )

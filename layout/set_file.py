@@ -22,6 +22,7 @@ def set_file(laid: LaidSet) -> dict[str, Any]:
         "joints": [_joint(joint) for joint in laid.joints],
         "checks": [check(finding) for finding in laid.findings],
         "refused": list(laid.refused),
+        "allowance": laid.allowance,
     }
 
 

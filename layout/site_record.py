@@ -7,20 +7,23 @@ in mm. Every fault is named by its field; nothing stops at the first one.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from layout.families import footprint
-from layout.families.site import Site
-from layout.faults import BadRecord, CannotBuild, Fault
-from layout.folding.seam import Seam
+from layout.faults import BadRecord, Fault
+from layout.kinds import SENSE
 from shop.units import Unit, read_angle, read_length, read_pitch, show_length
 
 FORMAT = "seambook.site/1"
-KINDS = ("penetration", "pipe", "profile", "valley")
+SCHEMA_OF = {
+    "penetration": "chimney",
+    "pipe": "pipe",
+    "profile": "profile",
+    "valley": "valley",
+}
+"""The field that tells a record's kind -> the schema it is read by."""
 SCHEMAS = Path(__file__).with_name("schemas")
 SHOWN = 60
 
@@ -45,8 +48,7 @@ def schema(name: str) -> dict[str, Any]:
 
 
 def read(record: object) -> Reading:
-    """Reads a record. Raises BadRecord with every fault found, or CannotBuild
-    for a kind that is not laid out yet."""
+    """Reads a record. Raises BadRecord with every fault found."""
     if not isinstance(record, dict):
         raise BadRecord(
             [Fault("record", f"was {_shown(record)}", "give a JSON object")]
@@ -55,25 +57,23 @@ def read(record: object) -> Reading:
         raise BadRecord(
             [Fault("format", f"was {_shown(record.get('format'))}", f"give {FORMAT}")]
         )
-    kinds = [kind for kind in KINDS if kind in record]
+    kinds = [kind for kind in SCHEMA_OF if kind in record]
     if len(kinds) != 1:
         given = " and ".join(kinds) if kinds else "none of them"
+        known = ", ".join(SCHEMA_OF)
         raise BadRecord(
-            [Fault("record", f"has {given}", f"give exactly one of {', '.join(KINDS)}")]
-        )
-    if kinds != ["penetration"]:
-        raise CannotBuild(
-            [f"{kinds[0]}: records of this kind are read, but not laid out yet"]
+            [Fault("record", f"has {given}", f"give exactly one of {known}")]
         )
     faults: list[Fault] = []
     units = record.get("units")
     unit: Unit = "in" if units not in ("in", "mm") else units
-    as_read = _walk(record, schema("chimney"), "", unit, faults)
+    kind = kinds[0]
+    as_read = _walk(record, schema(SCHEMA_OF[kind]), "", unit, faults)
     if not faults:
-        faults += _senseless(as_read)
+        faults += SENSE[kind](as_read)
     if faults:
         raise BadRecord(faults)
-    return Reading(kinds[0], unit, as_read["metal"], as_read)
+    return Reading(kind, unit, as_read["metal"], as_read)
 
 
 def _walk(
@@ -82,6 +82,10 @@ def _walk(
     """One value by its schema. Only the keywords our schemas use."""
     if rule.get("type") == "object":
         return _object(given, rule, path, unit, faults)
+    if given is None and "null" in rule.get("type", ()):
+        return None
+    if "array" in rule.get("type", ()):
+        return _array(given, rule, path, unit, faults)
     if "const" in rule:
         allowed = [rule["const"]]
     else:
@@ -90,8 +94,6 @@ def _walk(
         if not isinstance(given, str) or given not in allowed:
             _fault(faults, path, given, "give " + " or ".join(map(repr, allowed)))
         return given
-    if given is None and "null" in rule["type"]:
-        return None
     if "x-reads" in rule:
         return _measure(given, rule, path, unit, faults)
     if not isinstance(given, str) or not (
@@ -144,6 +146,27 @@ def _object(
     return read
 
 
+def _array(
+    given: object, rule: dict[str, Any], path: str, unit: Unit, faults: list[Fault]
+) -> Any:
+    """A list whose items are told apart by their first field."""
+    variants = {item["required"][0]: item for item in rule["items"]["oneOf"]}
+    most = rule["maxItems"]
+    if not isinstance(given, list) or not rule["minItems"] <= len(given) <= most:
+        _fault(faults, path, given, f"give a list of 1 to {most} items")
+        return []
+    read = []
+    for i, item in enumerate(given):
+        here = f"{path}[{i}]"
+        named = [v for v in variants if isinstance(item, dict) and v in item]
+        if len(named) != 1:
+            known = " or ".join(variants)
+            _fault(faults, here, item, f"give an object with one of {known}")
+            continue
+        read.append(_object(item, variants[named[0]], here, unit, faults))
+    return read
+
+
 def _measure(
     given: object, rule: dict[str, Any], path: str, unit: Unit, faults: list[Fault]
 ) -> float | None:
@@ -155,6 +178,8 @@ def _measure(
             return _pitch(given)
         if rule["x-reads"] == "lean":
             return _lean(given)
+        if rule["x-reads"] == "angle":
+            return _angle(given, rule)
         size = float(read_length(given, unit))
     except (ValueError, OverflowError) as fault:
         _fault(faults, path, given, str(fault))
@@ -177,6 +202,15 @@ def _pitch(given: str | int | float) -> float:
     if not 1 <= pitch <= 80:
         raise ValueError("give a pitch from 1° to 80°")
     return pitch
+
+
+def _angle(given: str | int | float, rule: dict[str, Any]) -> float:
+    angle = read_angle(given)
+    if angle <= rule["x-above"] or angle > rule["x-most"]:
+        raise ValueError(
+            f"give more than {rule['x-above']}°, at most {rule['x-most']}°"
+        )
+    return angle
 
 
 def _lean(given: str | int | float) -> float:
@@ -202,130 +236,3 @@ def _shown(given: object) -> str:
     words = json.dumps(given, ensure_ascii=False, default=str)
     words = " ".join(words.split())
     return words if len(words) <= SHOWN else words[: SHOWN - 3] + "..."
-
-
-def _senseless(read: dict[str, Any]) -> Iterator[Fault]:
-    """Measures that can be read one by one, but not together."""
-    walls, build = read["walls"], read["build"]
-    if build["counterflashing"] != "none" and walls["reglet"] is None:
-        yield Fault(
-            "walls.reglet",
-            "was null",
-            "give the groove's height over the crease, or build.counterflashing none",
-        )
-    if build["counterflashing"] == "stepped" and walls["course"] is None:
-        yield Fault(
-            "walls.course",
-            "was null",
-            "give the height of one course, or build.counterflashing level and raked",
-        )
-    seam = read["roof"]["seam"]
-    if seam["turn"] > seam["height"]:
-        yield Fault(
-            "roof.seam.turn",
-            f"was {seam['turn']:.1f} mm",
-            f"give a turn no wider than the seam's height, {seam['height']:.1f} mm",
-        )
-    if build["leg_at_wall_top"] > seam["height"]:
-        yield Fault(
-            "build.leg_at_wall_top",
-            f"was {build['leg_at_wall_top']:.1f} mm",
-            f"give no more than the seam's height, {seam['height']:.1f} mm",
-        )
-
-
-def site_of(reading: Reading, tolerance: float) -> Site:
-    """The measured Site. tolerance: sides may differ by this and be square, mm.
-
-    Raises BadRecord where the sides can't close, naming the measure to take
-    again.
-    """
-    read = reading.as_read
-    hole, roof, walls, build = (
-        read["penetration"],
-        read["roof"],
-        read["walls"],
-        read["build"],
-    )
-    seam = roof["seam"]
-    return Site(
-        kind=hole["kind"],
-        corners=_corners(hole, tolerance, reading.units),
-        pitch=roof["pitch"],
-        left_pan=roof["left_pan"],
-        right_pan=roof["right_pan"],
-        below=roof["below"],
-        above=roof["above"],
-        seam=Seam(seam["fold"], seam["height"], seam["turn"]),
-        upstand_front=walls["upstand_front"],
-        upstand_side=walls["upstand_side"],
-        upstand_back=walls["upstand_back"],
-        course=walls["course"] or 0.0,
-        reglet=walls["reglet"] or 0.0,
-        back=build["back"],
-        counterflashing=build["counterflashing"],
-        sweep_radius=build["sweep_radius"],
-        leg_at_wall_top=build["leg_at_wall_top"],
-        leans=(
-            walls["lean_front"] or 0.0,
-            walls["lean_right"] or 0.0,
-            walls["lean_back"] or 0.0,
-            walls["lean_left"] or 0.0,
-        ),
-    )
-
-
-def _corners(hole: dict[str, Any], tolerance: float, unit: Unit) -> footprint.Corners:
-    """The footprint, checked against the other diagonal where it was taken."""
-
-    def show(size: float) -> str:
-        return show_length(size, unit)
-
-    def fault(name: str, given: float | None, expected: str) -> BadRecord:
-        words = "was null" if given is None else f"was {show(given)}"
-        return BadRecord([Fault(f"penetration.{name}", words, expected)])
-
-    sides = footprint.Sides(
-        *(hole[name] for name in ("front", "right", "back", "left", "diagonal"))
-    )
-    try:
-        found = footprint.corners(sides, tolerance)
-    except footprint.Unclosed as unclosed:
-        if sides.diagonal is None:
-            raise fault(
-                "diagonal",
-                None,
-                f"front {show(sides.front)} and back {show(sides.back)}, left "
-                f"{show(sides.left)} and right {show(sides.right)} are out of square; "
-                "take the diagonal, front left to back right",
-            ) from unclosed
-        least, most = footprint.span(sides)
-        raise fault(
-            "diagonal",
-            sides.diagonal,
-            "the sides can't close with it: it must lie between "
-            f"{show(least)} and {show(most)}; take it again",
-        ) from unclosed
-    for corner, angle in zip(CORNERS, footprint.angles(found), strict=True):
-        if not SHARPEST <= angle <= 180 - SHARPEST:
-            raise fault(
-                "diagonal",
-                sides.diagonal,
-                f"the {corner} corner would be {angle:.1f}°; take the sides and the "
-                "diagonal again",
-            )
-    other = hole["other_diagonal"]
-    follows = found[3].minus(found[1]).length()
-    if other is not None and abs(other - follows) > tolerance:
-        raise fault(
-            "other_diagonal",
-            other,
-            f"{show(follows)} follows from the sides and the first diagonal; take "
-            "both diagonals again",
-        )
-    return found
-
-
-CORNERS = ("front left", "front right", "back right", "back left")
-SHARPEST = 45.0
-"""No chimney corner is sharper than this, degrees: a slip of the tape."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from layout.folding.pattern import FlatPattern, mirrored_pattern, other_hand
-from layout.folding.result import Hand
+from layout.folding.result import Hand, Proof
 from layout.folding.sheet import Sheet
 
 OTHER: dict[Hand, Hand] = {"left": "right", "right": "left", "none": "none"}
@@ -28,12 +28,16 @@ class Label(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """label: names of the piece; quantity: how many alike."""
+    """label: names of the piece; quantity: how many alike.
+
+    figures: of a proof that is not by folding (curved pieces), else None
+    """
 
     label: Label
     pattern: FlatPattern
     quantity: int = 1
     notes: tuple[str, ...] = ()
+    figures: Proof | None = None
 
     @property
     def mark(self) -> str:

@@ -12,6 +12,8 @@ from collections.abc import Mapping, Sequence
 from layout.families.assembly import Assembly, JointPlan
 from layout.families.draft import Draft
 from layout.folding import bench, proof
+from layout.folding.allowance import Bend, Rule
+from layout.folding.developed import developed
 from layout.folding.facts import ShopFacts
 from layout.folding.result import Joint, Piece, Proof, Side
 from layout.folding.sheet import Patch
@@ -21,34 +23,46 @@ ROOF_PLANE = Plane(Vec(0, 0, 0), Vec(0, 0, 1))
 
 
 def prove(
-    made: Assembly, shop: ShopFacts
+    made: Assembly, shop: ShopFacts, rule: Rule = "none"
 ) -> tuple[list[Piece], list[Joint], list[str]]:
-    """Proven pieces, their joints, and what was refused, in words."""
+    """Proven pieces, their joints, and what was refused, in words.
+
+    rule: how the metal's thickness is allowed for. The proof is of metal
+    without thickness; the allowance then moves the lines of the flat.
+    """
     drafts = {draft.mark: draft for draft in made.drafts}
-    landed = {mark: proof.refold(draft.pattern) for mark, draft in drafts.items()}
+    landed = {
+        mark: proof.refold(draft.pattern)
+        for mark, draft in drafts.items()
+        if draft.figures is None
+    }
     joints = [
         _joint(plan, made, drafts)
         for plan in made.joints
         if plan.upper[0] in drafts and plan.lower[0] in drafts
     ]
     misses, sheds = _judge(joints, landed)
-    fall_enough = made.fall == 0 or made.fall >= shop.number("trough_fall")
-    walls = made.walls
     pieces, refused = [], []
     for mark, draft in drafts.items():
-        figures = Proof(
+        figures = draft.figures or Proof(
             proof.closure(draft.pattern, landed[mark]),
-            proof.seat(draft.pattern, landed[mark], walls, ROOF_PLANE),
+            proof.seat(draft.pattern, landed[mark], made.walls, ROOF_PLANE),
             proof.overlap(draft.pattern),
             misses.get(mark, 0.0),
-            sheds.get(mark, True) and (fall_enough or draft.label.family != "back_pan"),
+            sheds.get(mark, True) and _falls(made, draft, shop),
         )
         fault = _fault(draft, figures)
         if fault:
             refused.append(fault)
         else:
-            pieces.append(_piece(draft, shop, figures))
+            pieces.append(_piece(draft, made, shop, figures, rule))
     return pieces, joints, refused
+
+
+def _falls(made: Assembly, draft: Draft, shop: ShopFacts) -> bool:
+    """False for a back pan whose trough falls too little."""
+    enough = made.fall == 0 or made.fall >= shop.number("trough_fall")
+    return enough or draft.label.family != "back_pan"
 
 
 def _joint(plan: JointPlan, made: Assembly, drafts: Mapping[str, Draft]) -> Joint:
@@ -97,23 +111,29 @@ def _fault(draft: Draft, figures: Proof) -> str:
     return ""
 
 
-def _piece(draft: Draft, shop: ShopFacts, figures: Proof) -> Piece:
-    made = bench.folds(draft.pattern)
-    area = draft.pattern.area()
+def _piece(
+    draft: Draft, made: Assembly, shop: ShopFacts, figures: Proof, rule: Rule
+) -> Piece:
     metal = shop.metal
+    bend = made.bend or Bend(
+        max(shop.brake.radius, metal.smallest_radius), metal.thickness, metal.kind
+    )
+    pattern = developed(draft.pattern, bend, rule, made.faces)
+    folded = bench.folds(pattern)
+    area = pattern.area()
     return Piece(
         draft.mark,
         draft.label.family,
         draft.label.title,
         draft.label.hand,
         draft.quantity,
-        draft.pattern,
+        pattern,
         metal.name,
         metal.thickness,
         area,
         weight(area, metal.thickness, metal.density),
-        made,
-        bench.marks(draft.pattern, made),
+        folded,
+        bench.marks(pattern, folded),
         figures,
         draft.notes,
     )

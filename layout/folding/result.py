@@ -132,14 +132,18 @@ class Finding:
 class LaidSet:
     """A whole site laid out: pieces, joints and findings; site facts to draw.
 
-    key_plan: outline of the penetration in the roof plane, (4) places
+    units: what lengths are shown in, "in" or "mm"
+    key_plan: outline of the penetration in the roof plane, (4) places; none
+    where the site has no penetration
+    allowance: the rule by which the flats are made for the metal's thickness
     """
 
     site: dict[str, object]
-    units: Literal["in", "mm"]
+    units: str
     pieces: tuple[Piece, ...]
     joints: tuple[Joint, ...]
     findings: tuple[Finding, ...]
     key_plan: tuple[Vec, ...]
     pitch: float
     refused: tuple[str, ...] = ()
+    allowance: str = "none"

@@ -91,6 +91,22 @@ def lengths(case: Case) -> Iterator[Finding]:
             )
 
 
+def radius(case: Case) -> Iterator[Finding]:
+    """A brake that folds sharper than the metal stands."""
+    metal, brake = case.shop.metal, case.shop.brake
+    if brake.radius < metal.smallest_radius - 1e-6 and not case.assembly.bend:
+        yield Finding(
+            "note",
+            "shop",
+            "brake sharper than the metal stands",
+            f"{brake.name} folds on {brake.radius:.2f} mm inside; {metal.name} "
+            f"stands {metal.smallest_radius:.2f} mm",
+            "Pack the nose of the brake, or fold in two passes.",
+            "",
+            metal.source,
+        )
+
+
 def stock(case: Case) -> Iterator[Finding]:
     """Blanks that come out of no stock of the metal."""
     if not case.shop.stocks:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from layout.families.chimney import Assembly
+from layout.families.assembly import Assembly
+from layout.families.chimney import Around
 from layout.families.site import Site
 from layout.folding.facts import ShopFacts
 from layout.folding.result import Piece
@@ -42,5 +43,15 @@ class Case:
     roof_metal: str = ""
 
     @property
+    def around(self) -> Around:
+        """The assembly, for rules that only look at chimneys and curbs.
+
+        Raises TypeError for another kind of site.
+        """
+        if not isinstance(self.assembly, Around):
+            raise TypeError("this rule looks at chimneys and curbs only")
+        return self.assembly
+
+    @property
     def site(self) -> Site:
-        return self.assembly.site
+        return self.around.site

@@ -4,11 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from layout.families.chimney import Around
 from layout.folding.result import Finding
 from layout.rules import bench, cover, looks, metals, seams, upslope
 from layout.rules.case import Case
 
-RULES: tuple[Callable[[Case], Iterable[Finding]], ...] = (
+Rule = Callable[[Case], Iterable[Finding]]
+
+ANYWHERE: tuple[Rule, ...] = (
+    bench.flanges,
+    bench.angles,
+    bench.lengths,
+    bench.stock,
+    bench.radius,
+    metals.touching,
+    metals.run_off,
+)
+AROUND: tuple[Rule, ...] = (
     upslope.saddle_needed,
     upslope.trough_falls,
     upslope.metal_above,
@@ -18,18 +30,17 @@ RULES: tuple[Callable[[Case], Iterable[Finding]], ...] = (
     seams.slope,
     seams.height,
     seams.sweeps,
-    bench.flanges,
-    bench.angles,
-    bench.lengths,
-    bench.stock,
-    metals.touching,
-    metals.run_off,
     looks.kept,
 )
+"""Rules for chimneys and curbs only."""
+
 LEVELS = ("blocking", "warning", "note")
 
 
 def judge(case: Case) -> list[Finding]:
     """Every finding, blocking ones first."""
-    found = [finding for rule in RULES for finding in rule(case)]
+    rules = ANYWHERE
+    if isinstance(case.assembly, Around):
+        rules = AROUND + ANYWHERE
+    found = [finding for rule in rules for finding in rule(case)]
     return sorted(found, key=lambda finding: LEVELS.index(finding.level))

@@ -126,8 +126,8 @@ def trough_falls(case: Case) -> Iterator[Finding]:
             where,
             case.shop.sources["trough_fall"],
         )
-    if case.assembly.smaller_sweep is not None:
-        size = case.assembly.smaller_sweep
+    if case.around.smaller_sweep is not None:
+        size = case.around.smaller_sweep
         how = f"is swept on {case.show(size)}" if size else "is a mitred corner"
         yield Finding(
             "note",
@@ -143,7 +143,7 @@ def trough_falls(case: Case) -> Iterator[Finding]:
 
 def metal_above(case: Case) -> Iterator[Finding]:
     """Metal carried further up the slope than was measured."""
-    asked = case.assembly.asked_above
+    asked = case.around.asked_above
     built = case.site.above
     if built <= asked + 1e-6:
         return

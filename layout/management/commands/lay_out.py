@@ -12,6 +12,7 @@ from django.core.management.base import BaseCommand
 
 from layout import folder, run
 from layout.faults import BadRecord, CannotBuild, Fault
+from layout.folding.allowance import RULES
 from layout.folding.result import LaidSet
 from shop.units import Unit, show_length
 
@@ -27,7 +28,7 @@ class Command(BaseCommand):
         parser.add_argument("site", help="a site record, seambook.site/1")
         parser.add_argument("--out", required=True, help="the folder to write")
         parser.add_argument(
-            "--allowance", default="none", choices=("none", "din6935", "handbook")
+            "--allowance", choices=RULES, help="the shop's own if not said"
         )
         parser.add_argument(
             "--sheets",
