@@ -25,7 +25,7 @@ def lay_out_job(job: Job, by: Person) -> Layout:
     a refused layout.
     """
     brief = reading.brief(job)
-    last = job.layouts.judged().newest_first().first()
+    last = Layout.objects.of(job).judged().newest_first().first()
     if last and last.digest == brief.digest:
         if last.is_done():
             recording.hand_to_bench(last, by)

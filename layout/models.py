@@ -12,6 +12,9 @@ from jobs.models import Job, Piece
 
 
 class LayoutQuerySet(models.QuerySet["Layout"]):
+    def of(self, job: Job) -> LayoutQuerySet:
+        return self.filter(job=job)
+
     def newest_first(self) -> LayoutQuerySet:
         return self.order_by("-number")
 

@@ -232,7 +232,7 @@ def _layout(job: Job, by: Person, brief: Brief, **given: Any) -> Layout:
     job = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
     if not job.is_open():
         raise Closed(job)
-    last = job.layouts.aggregate(last=Max("number"))["last"] or 0
+    last = Layout.objects.of(job).aggregate(last=Max("number"))["last"] or 0
     return Layout.objects.create(
         job=job,
         number=last + 1,

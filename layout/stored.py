@@ -29,6 +29,13 @@ def laid_set(layout: Layout) -> LaidSet:
     return from_json(LaidSet, {**layout.frame, "pieces": pieces})
 
 
+def frame(layout: Layout) -> LaidSet:
+    """The set without its pieces: the site, joints and findings, quick to read."""
+    if not layout.frame:
+        raise ValueError(f"{layout} holds no set: {layout.reason}")
+    return from_json(LaidSet, {**layout.frame, "pieces": []})
+
+
 def laid_piece(laid: LaidPiece) -> Piece:
     """One piece as it was laid out."""
     return from_json(Piece, laid.pattern)

@@ -1,0 +1,47 @@
+"""Drawings of a stored layout for the screen, by the same pens as the paper."""
+
+from __future__ import annotations
+
+from django.http import Http404
+
+from layout import stored
+from layout.drawing.flat import draw_flat
+from layout.drawing.folded_view import draw_folded
+from layout.drawing.key_plan import draw_large_key_plan
+from layout.drawing.paper import Box
+from layout.drawing.section import draw_section
+from layout.drawing.svg import SvgPen
+from layout.models import LaidPiece, Layout
+
+ROOM = Box(2.0, 2.0, 148.0, 108.0)
+"""Of a drawing on the screen, mm: its figures can be read on a phone."""
+VIEWS = ("flat", "section", "folded")
+
+
+def piece_view(laid: LaidPiece, view: str) -> bytes:
+    """SVG of one view of a piece. Raises Http404 for a view that is not there."""
+    if view not in VIEWS:
+        raise Http404(f"There is no view {view}. Known are {', '.join(VIEWS)}.")
+    piece = stored.laid_piece(laid)
+    frame = stored.frame(laid.layout)
+    pen = _pen(f"{laid.mark}, {laid.title}: {view}")
+    if view == "flat":
+        draw_flat(pen, piece, ROOM, frame.units)
+    elif view == "section":
+        draw_section(pen, piece, ROOM, frame.units)
+    else:
+        draw_folded(pen, piece, frame, ROOM)
+    return pen.ink()
+
+
+def key_plan(layout: Layout) -> bytes:
+    """SVG of the whole set in the roof's plane."""
+    pen = _pen(f"{layout}: where each piece sits")
+    draw_large_key_plan(pen, stored.laid_set(layout), ROOM)
+    return pen.ink()
+
+
+def _pen(title: str) -> SvgPen:
+    pen = SvgPen(title)
+    pen.page(ROOM.right + 2.0, ROOM.top + 2.0)
+    return pen

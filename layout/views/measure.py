@@ -1,0 +1,143 @@
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import (
+    require_http_methods,
+    require_POST,
+    require_safe,
+)
+
+from jobs import measuring
+from jobs.access import measurement_for, person_who_may
+from jobs.models import Job, Site
+from jobs.views.keys import new_key
+from layout import measures, taking
+from layout.access import site_of
+from layout.forms import ChooseForm, SheetForm
+from layout.measures import BY_NAME, BY_SLUG
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    person = person_who_may(request.user, "measure")
+    job, site = site_of(person, pk, "measure")
+    form = SheetForm(
+        request.POST or None,
+        unit=taking.unit_of(site),
+        counted=measuring.counted(site),
+        initial={"key": new_key()},
+    )
+    if request.method == "POST" and form.is_valid():
+        typed = form.typed()
+        if typed:
+            taking.take_sheet(
+                site,
+                typed,
+                person,
+                with_=form.cleaned_data["taken_with"],
+                note=form.cleaned_data["note"],
+                key=form.cleaned_data["key"],
+            )
+            said = ", ".join(BY_NAME[name].title for name in typed)
+            messages.success(request, f"Saved: {said}.")
+        else:
+            messages.warning(request, "Nothing new was typed, so nothing was saved.")
+        saved = form.cleaned_data["key"]
+        return redirect(f"{reverse('layout:measure', args=[pk])}?saved={saved}")
+    status = 422 if form.is_bound else 200
+    return render(
+        request, "layout/measure.html", _sheet(request, job, site, form), status=status
+    )
+
+
+def _sheet(
+    request: HttpRequest, job: Job, site: Site, form: SheetForm
+) -> dict[str, object]:
+    lines = taking.lines(site)
+    groups = [
+        (*measures.GROUPS[name], [(line, form[line.measure.slug]) for line in found])
+        for name, found in taking.by_group(lines).items()
+    ]
+    needed = [line for line in lines if line.measure.required]
+    return {
+        "job": job,
+        "site": site,
+        "form": form,
+        "groups": groups,
+        "needed": len(needed),
+        "there": sum(line.counts is not None for line in needed),
+        "missing": [line.measure for line in needed if line.counts is None],
+        "saved": request.GET.get("saved", "")[:64],
+    }
+
+
+@require_safe
+def read(request: HttpRequest, pk: int) -> HttpResponse:
+    """How one measure is read, for the line under its field."""
+    _, site = site_of(request.user, pk, "measure")
+    unit = taking.unit_of(site)
+    slug = request.GET.get("measure", "")
+    measure = BY_SLUG.get(slug)
+    typed = request.GET.get(slug, "")
+    said: dict[str, object] = {}
+    if measure and typed.strip():
+        try:
+            taken = measures.read(measure, typed, unit)
+        except ValueError as fault:
+            said = {"fault": str(fault)}
+        else:
+            known = taking.numbers(site)
+            said = {
+                "value": measures.show_taken(measure, taken, unit),
+                "warnings": measures.unlikely(measure, taken.number, known, unit),
+            }
+    return render(request, "layout/_read.html", said)
+
+
+@require_safe
+def takings(request: HttpRequest, pk: int, slug: str) -> HttpResponse:
+    job, site = site_of(request.user, pk, "measure")
+    return _takings(request, job, site, slug)
+
+
+def _takings(
+    request: HttpRequest,
+    job: Job,
+    site: Site,
+    slug: str,
+    form: ChooseForm | None = None,
+    chosen: int | None = None,
+) -> HttpResponse:
+    lines = [it for it in taking.lines(site) if it.measure.slug == slug]
+    if not lines:
+        return redirect("layout:measure", job.pk)
+    context = {
+        "job": job,
+        "line": lines[0],
+        "form": form or ChooseForm(),
+        "chosen": chosen,
+    }
+    return render(request, "layout/takings.html", context, status=422 if form else 200)
+
+
+@require_POST
+def choose(request: HttpRequest, pk: int) -> HttpResponse:
+    """Lets a measure count, or the newest again where it counted by choice."""
+    person = person_who_may(request.user, "measure")
+    row = measurement_for(person, pk, "measure")
+    job, site = row.site.job, row.site
+    slug = row.name.replace(".", "-")
+    form = ChooseForm(request.POST)
+    if not form.is_valid():
+        return _takings(request, job, site, slug, form, row.pk)
+    reason = form.cleaned_data["reason"]
+    if row.chosen:
+        measuring.let_newest_count(site, row.name, person, reason)
+    else:
+        measuring.choose(row, person, reason)
+    now = measuring.counted(Site.objects.get(pk=site.pk))[row.name]
+    messages.success(request, f"{now.as_typed} counts now.")
+    return redirect("layout:takings", job.pk, slug)
