@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from typing import Any
 
@@ -50,7 +51,8 @@ def square_sites(draw: st.DrawFn) -> dict[str, Any]:
     )
 
 
-EXAMPLES = 40
+EXAMPLES = int(os.environ.get("SEAMBOOK_EXAMPLES", "40"))
+"""More of them when asked: SEAMBOOK_EXAMPLES=1000 pytest tests/families"""
 
 
 def on_random_sites(test: Callable[..., None]) -> Callable[..., None]:

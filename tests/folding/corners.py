@@ -1,19 +1,8 @@
-"""What a corner of a pattern takes of the flat, measured on its vertices."""
+"""Distances of a standing leg's corners from its crease, in the flat."""
 
 from __future__ import annotations
 
-from layout.folding.pattern import Face, FlatPattern
-from layout.geometry.point import angle_between
-
-
-def sector_at(pattern: FlatPattern, face: Face, vertex: int) -> float:
-    """Degrees a face takes at one of its corners, 0 to 360."""
-    ring = face.corners
-    at = ring.index(vertex)
-    here = pattern.vertices[vertex]
-    before = pattern.vertices[ring[at - 1]].minus(here)
-    after = pattern.vertices[ring[(at + 1) % len(ring)]].minus(here)
-    return angle_between(after, before) % 360
+from layout.folding.pattern import FlatPattern
 
 
 def developed(pattern: FlatPattern, leg: str, turn: str, height: float) -> set[float]:

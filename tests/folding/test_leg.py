@@ -22,7 +22,8 @@ from layout.folding.seam import Part, Seam
 from layout.folding.sheet import ROOF, Sheet
 from layout.geometry.point import Point, angle_between
 from layout.geometry.space import Vec
-from tests.folding.corners import developed, sector_at
+from tests.families.measure import sector_of
+from tests.folding.corners import developed
 
 DOUBLE = Seam("double", 25.4, 9.525)
 SINGLE = Seam("single", 25.4, 9.525)
@@ -63,7 +64,7 @@ def sectors(pattern: FlatPattern) -> dict[str, float]:
         if place.minus(Vec(WIDE, LONG, 0)).length() < 1e-9
     )
     return {
-        face.name: sector_at(pattern, face, at)
+        face.name: sector_of(pattern, face, at)
         for face in pattern.faces
         if at in face.corners
     }
