@@ -1,0 +1,29 @@
+"""The only way a view gets a photo or a paper: may this person, and is it there?"""
+
+from __future__ import annotations
+
+from django.shortcuts import get_object_or_404
+
+from jobs.access import SEE, Asking, person_who_may
+from media.models import Document, Photo
+from media.models.documents import DocumentQuerySet
+from media.models.photos import PhotoQuerySet
+
+
+def photos_for(person: Asking, act: str = SEE) -> PhotoQuerySet:
+    person_who_may(person, act)
+    return Photo.objects.with_names()
+
+
+def photo_for(person: Asking, pk: int) -> Photo:
+    """Raises PermissionDenied if the person may not, Http404 if there is none."""
+    return get_object_or_404(photos_for(person), pk=pk)
+
+
+def documents_for(person: Asking, act: str = SEE) -> DocumentQuerySet:
+    person_who_may(person, act)
+    return Document.objects.newest_first().select_related("job")
+
+
+def document_for(person: Asking, pk: int) -> Document:
+    return get_object_or_404(documents_for(person), pk=pk)

@@ -1,0 +1,59 @@
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+from django.core.files.uploadedfile import UploadedFile
+
+from layout.measures import MEASURES
+
+MOST_AT_ONCE = 20
+
+
+class ManyFiles(forms.ClearableFileInput):
+    allow_multiple_selected = True
+
+
+class Photos(forms.FileField):
+    """One photo or several; each is judged on its own later."""
+
+    widget = ManyFiles
+
+    def clean(self, data: Any, initial: Any = None) -> list[UploadedFile]:
+        sent = list(data) if isinstance(data, list | tuple) else [data]
+        sent = [file for file in sent if file]
+        if not sent:
+            raise forms.ValidationError("Choose a photo, or take one.")
+        if len(sent) > MOST_AT_ONCE:
+            raise forms.ValidationError(
+                f"{len(sent)} photos were chosen. Send at most {MOST_AT_ONCE} at once."
+            )
+        return sent
+
+
+class PhotoForm(forms.Form):
+    photos = Photos(
+        label="Photos",
+        widget=ManyFiles(attrs={"accept": "image/*,.heic,.heif", "multiple": True}),
+    )
+    measure = forms.ChoiceField(label="Of which measure", required=False)
+    caption = forms.CharField(label="What it shows", max_length=200, required=False)
+    key = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["measure"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [("", "no measure of its own"), *measure_choices()]
+
+
+def measure_choices() -> list[tuple[str, str]]:
+    """Path in the site record -> what the sheet calls it."""
+    return [(measure.name, measure.title) for measure in MEASURES]
+
+
+class PapersForm(forms.Form):
+    paper = forms.ChoiceField(
+        required=False, choices=[("", ""), ("letter", "Letter"), ("a4", "A4")]
+    )
+    key = forms.CharField(max_length=64, required=False)

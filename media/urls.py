@@ -1,0 +1,14 @@
+from django.urls import path
+
+from media.views import papers, photos
+
+app_name = "media"
+
+urlpatterns = [
+    path("jobs/<int:pk>/photos/", photos.add, name="photo_add"),
+    path("files/photos/<int:pk>/", photos.photo, name="photo"),
+    path("files/photos/<int:pk>/small/", photos.photo_small, name="photo_small"),
+    path("jobs/<int:pk>/papers/", papers.papers, name="papers"),
+    path("jobs/<int:pk>/papers/make/", papers.make, name="make_sheets"),
+    path("files/documents/<int:pk>/", papers.document, name="document"),
+]
