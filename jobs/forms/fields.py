@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from django import forms
@@ -13,8 +14,13 @@ from shop.models import ShopProfile
 from shop.units import Unit, read_length, show_length
 
 PLACES = Decimal("0.0001")
+FINEST = {"in": Fraction(1, 64), "mm": Fraction(1, 10)}
 # Days are only read where day and month can't be mistaken for each other.
 DAYS = ["%Y-%m-%d", "%d %b %Y", "%d %B %Y", "%a %d %b %Y", "%b %d, %Y", "%B %d, %Y"]
+
+
+def _in_places(length: Fraction) -> Decimal:
+    return (Decimal(length.numerator) / Decimal(length.denominator)).quantize(PLACES)
 
 
 def shop_unit() -> Unit:
@@ -45,13 +51,16 @@ class LengthField(forms.CharField):
             raise ValidationError(
                 f"{words} is nothing. Give a length above zero, or leave it empty."
             )
-        exact = Decimal(length.numerator) / Decimal(length.denominator)
-        return exact.quantize(PLACES)
+        return _in_places(length)
 
     def prepare_value(self, value: Any) -> Any:
-        if isinstance(value, Decimal):
-            return show_length(value, self.unit)
-        return value
+        if not isinstance(value, Decimal):
+            return value
+        words = show_length(value, self.unit, FINEST[self.unit])
+        # What is shown must read back the same, or saving unchanged would change it.
+        if _in_places(read_length(words, self.unit)) == value.quantize(PLACES):
+            return words
+        return f"{value.normalize():f} mm"
 
     def has_changed(self, initial: Any, value: Any) -> bool:
         return bool(self.prepare_value(initial) != value)

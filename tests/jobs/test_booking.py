@@ -86,6 +86,18 @@ def test_lengths_no_tape_shows_are_refused(words: str, office_client: Any) -> No
     assert office_client.post("/jobs/new/", asked).status_code == 422
 
 
+@pytest.mark.parametrize("there", ["25.4", "0.7938", "25", "33.3333", "431.85"])
+def test_saving_unchanged_changes_no_length(there: str, office_client: Any) -> None:
+    job = make_job(title="Chimney", present_seam_height_mm=there)
+    form = office_client.get(f"/jobs/{job.pk}/change/").context["form"]
+    fields = {it.html_name: it.value() for it in form if it.value() is not None}
+    answer = office_client.post(f"/jobs/{job.pk}/change/", fields)
+    assert answer.status_code == 302
+    job.refresh_from_db()
+    assert job.present_seam_height_mm == Decimal(there)
+    assert job.version == 1
+
+
 def test_two_clients_at_once_are_refused(office_client: Any) -> None:
     asked = {**BOOKED, "client": make_client("Barnaby Thistledown").pk}
     answer = office_client.post("/jobs/new/", asked)
