@@ -71,6 +71,9 @@ def _fold(fold: Fold) -> dict[str, Any]:
         "direction": fold.direction,
         "where": fold.where,
         "what": fold.what,
+        "turned_over": fold.over,
+        "why": fold.why,
+        "frees": fold.frees,
     }
 
 

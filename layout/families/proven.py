@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 
 from layout.families.assembly import Assembly, JointPlan
 from layout.families.draft import Draft
-from layout.folding import bench, proof
+from layout.folding import bench, order, proof
 from layout.folding.allowance import Bend, Rule
 from layout.folding.developed import developed
 from layout.folding.facts import ShopFacts
@@ -119,7 +119,8 @@ def _piece(
         max(shop.brake.radius, metal.smallest_radius), metal.thickness, metal.kind
     )
     pattern = developed(draft.pattern, bend, rule, made.faces)
-    folded = bench.folds(pattern)
+    folds = bench.folds(pattern)
+    folded = order.in_order(folds, order.plan(pattern, folds, shop.brake))
     area = pattern.area()
     return Piece(
         draft.mark,

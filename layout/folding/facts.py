@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from layout.geometry.point import Point
+
 
 @dataclass(frozen=True, slots=True)
 class MetalFacts:
@@ -26,7 +28,11 @@ class MetalFacts:
 
 @dataclass(frozen=True, slots=True)
 class BrakeFacts:
-    """One brake. Lengths in mm, largest_angle in degrees from flat."""
+    """One brake. Lengths in mm, largest_angle in degrees from flat.
+
+    jaw, bed, leaf: its section as convex shapes, counter-clockwise, the fold
+    line at the origin, the clamped metal along -x; () = a usual one
+    """
 
     name: str
     length: float
@@ -34,6 +40,9 @@ class BrakeFacts:
     smallest_flange: float
     largest_angle: float
     radius: float
+    jaw: tuple[tuple[Point, ...], ...] = ()
+    bed: tuple[tuple[Point, ...], ...] = ()
+    leaf: tuple[tuple[Point, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,8 @@ class Fold:
     direction: as the blank lies weather side up
     where: on the brake or with hand tools
     what: upstand, leg, hem, hook, drip, pocket, ridge, valley, corner ...
+    over: made with the sheet turned over
+    why, frees: why it is left to hand tools, and what would let the brake do it
     """
 
     order: int
@@ -30,6 +32,9 @@ class Fold:
     direction: Literal["up", "down"]
     where: Literal["brake", "hand"]
     what: str
+    over: bool = False
+    why: str = ""
+    frees: str = ""
 
 
 @dataclass(frozen=True, slots=True)

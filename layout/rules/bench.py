@@ -5,72 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from layout.folding.facts import StockFacts
-from layout.folding.pattern import FlatPattern
-from layout.folding.result import Finding, Fold, Piece
-from layout.geometry.line import is_on_segment
+from layout.folding.result import Finding, Piece
 from layout.rules.case import Case
 
 BRAKE = "the shop's own brake"
 STOCK = "the shop's own stock"
 
 
-def flange(pattern: FlatPattern, fold: Fold) -> float:
-    """The smaller of the two faces beside a fold, square to it, mm."""
-    a, b = fold.line
-    along = b.minus(a).unit()
-    deep: dict[bool, float] = {}
-    for crease in pattern.creases:
-        ends = pattern.vertices[crease.a], pattern.vertices[crease.b]
-        if abs(crease.angle) < 1e-6 or not all(is_on_segment(p, a, b) for p in ends):
-            continue
-        for face in crease.faces:
-            for p in pattern.polygon(pattern.faces[face]):
-                off = along.cross(p.minus(a))
-                side = off > 0
-                deep[side] = max(deep.get(side, 0.0), abs(off))
-    return min(deep.values())
-
-
-def flanges(case: Case) -> Iterator[Finding]:
-    """Edges smaller than the brake can fold."""
-    least = case.shop.brake.smallest_flange
-    small: dict[tuple[str, float], list[str]] = {}
+def by_hand(case: Case) -> Iterator[Finding]:
+    """Folds the brake can't make, and what would let it."""
+    left: dict[tuple[str, str, str], list[str]] = {}
     for piece in case.pieces:
         for fold in piece.folds:
-            size = round(flange(piece.pattern, fold), 6)
-            if fold.where == "brake" and size < least:
-                marks = small.setdefault((fold.what, size), [])
+            if fold.frees:
+                marks = left.setdefault((fold.what, fold.why, fold.frees), [])
                 if piece.mark not in marks:
                     marks.append(piece.mark)
-    for (what, size), marks in small.items():
+    for (what, why, frees), marks in left.items():
         yield Finding(
             "warning",
             "shop",
-            "edge too small for the brake",
-            f"{', '.join(marks)}: the {what} is {case.show(size)} wide; "
-            f"{case.shop.brake.name} folds {case.show(least)} or more",
-            "Fold it on a bar folder or by hand.",
+            "fold left to hand tools",
+            f"{', '.join(marks)}: the {what} can't be made on "
+            f"{case.shop.brake.name}: {why}",
+            f"Fold it by hand; {frees} would do it.",
             ", ".join(marks),
             BRAKE,
         )
-
-
-def angles(case: Case) -> Iterator[Finding]:
-    """Folds past the leaf's largest angle, closed hems left out."""
-    largest = case.shop.brake.largest_angle
-    for piece in case.pieces:
-        for fold in piece.folds:
-            if fold.where == "brake" and largest < fold.angle < 180 - 1e-6:
-                yield Finding(
-                    "warning",
-                    "shop",
-                    "angle past the brake's",
-                    f"{piece.title}: fold {fold.order} goes {fold.angle:.1f}°; "
-                    f"{case.shop.brake.name} swings {largest:.0f}°",
-                    "Finish it with hand tools.",
-                    piece.mark,
-                    BRAKE,
-                )
 
 
 def lengths(case: Case) -> Iterator[Finding]:

@@ -12,8 +12,7 @@ from layout.rules.case import Case
 Rule = Callable[[Case], Iterable[Finding]]
 
 ANYWHERE: tuple[Rule, ...] = (
-    bench.flanges,
-    bench.angles,
+    bench.by_hand,
     bench.lengths,
     bench.stock,
     bench.radius,
