@@ -8,16 +8,16 @@ first one's event and gives the pieces as they are.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable
 
 from django.db import transaction
-from django.db.models import F
 
 from jobs import log
-from jobs.models import Event, Piece
+from jobs.models import Piece
+from jobs.one_at_a_time import Refused, Stale, Versions, change, key_of
 from shop.models import Person
 
-Versions = int | Mapping[int, int] | None
+__all__ = ["Refused", "Stale", "advance", "hold", "release", "scrap", "undo"]
 
 # Where a remake begins: what was wrong on the roof must be measured again.
 BEGINS_AGAIN = {
@@ -27,27 +27,6 @@ BEGINS_AGAIN = {
     Piece.Spoiled.BENT_WRONG: Piece.State.LAID_OUT,
     Piece.Spoiled.METAL_FLAWED: Piece.State.LAID_OUT,
 }
-
-
-class Refused(ValueError):
-    """The move is not allowed. `faults` holds one sentence a fault."""
-
-    def __init__(self, *faults: str) -> None:
-        self.faults = list(faults)
-        super().__init__(" ".join(faults))
-
-
-class Stale(Refused):
-    """Someone else changed a piece first. `piece` is as it is now."""
-
-    def __init__(self, piece: Piece, last: Event | None) -> None:
-        self.piece = piece
-        self.last = last
-        who = f"{last.by} changed it first" if last else "It was changed"
-        super().__init__(
-            f"{piece}: {who}, it is now {piece.stage_words()}. "
-            "Nothing of yours was changed. Look again, then decide."
-        )
 
 
 def advance(
@@ -68,18 +47,9 @@ def advance(
 
     def move(piece: Piece) -> None:
         before, piece.state = piece.state, to
-        log.write(
-            piece.job,
-            Piece.State(to).label,
-            by,
-            piece=piece,
-            about=str(piece),
-            before=before,
-            after=to,
-            key=_key(key, piece),
-        )
+        _tell(piece, Piece.State(to).label, by, before, to, "", key)
 
-    return _change(
+    return change(
         pieces, version, key, lambda piece: _why_not_to(piece, to), move, ("after", to)
     )
 
@@ -104,19 +74,9 @@ def undo(
     def move(piece: Piece) -> None:
         before = piece.state
         piece.state = Piece.BEFORE[Piece.State(before)]
-        log.write(
-            piece.job,
-            "taken back",
-            by,
-            piece=piece,
-            about=str(piece),
-            before=before,
-            after=piece.state,
-            reason=reason,
-            key=_key(key, piece),
-        )
+        _tell(piece, "taken back", by, before, piece.state, reason, key)
 
-    return _change([piece], version, key, why_not, move, ("what", "taken back"))[0]
+    return change([piece], version, key, why_not, move, ("what", "taken back"))[0]
 
 
 def hold(
@@ -134,19 +94,9 @@ def hold(
 
     def move(piece: Piece) -> None:
         piece.held, piece.held_because = True, reason
-        log.write(
-            piece.job,
-            "held",
-            by,
-            piece=piece,
-            about=str(piece),
-            before=piece.state,
-            after="held",
-            reason=reason,
-            key=_key(key, piece),
-        )
+        _tell(piece, "held", by, piece.state, "held", reason, key)
 
-    return _change([piece], version, key, why_not, move, ("what", "held"))[0]
+    return change([piece], version, key, why_not, move, ("what", "held"))[0]
 
 
 def release(
@@ -163,19 +113,9 @@ def release(
 
     def move(piece: Piece) -> None:
         piece.held, piece.held_because = False, ""
-        log.write(
-            piece.job,
-            "released",
-            by,
-            piece=piece,
-            about=str(piece),
-            before="held",
-            after=piece.state,
-            reason=reason,
-            key=_key(key, piece),
-        )
+        _tell(piece, "released", by, "held", piece.state, reason, key)
 
-    return _change([piece], version, key, why_not, move, ("what", "released"))[0]
+    return change([piece], version, key, why_not, move, ("what", "released"))[0]
 
 
 def scrap(
@@ -204,23 +144,35 @@ def scrap(
         before = piece.state
         piece.held, piece.held_because = False, ""
         piece.scrapped, piece.scrapped_because = True, spoiled
-        log.write(
-            piece.job,
-            "scrapped",
-            by,
-            piece=piece,
-            about=str(piece),
-            before=before,
-            after="scrapped",
-            reason=words,
-            key=_key(key, piece),
-        )
+        _tell(piece, "scrapped", by, before, "scrapped", words, key)
 
     with transaction.atomic():
-        old = _change(
+        old = change(
             [piece], version, key, lambda piece: "", move, ("what", "scrapped")
         )[0]
         return _remade(old, by, words)
+
+
+def _tell(
+    piece: Piece,
+    what: str,
+    by: Person,
+    before: str,
+    after: str,
+    reason: str,
+    key: str | None,
+) -> None:
+    log.write(
+        piece.job,
+        what,
+        by,
+        piece=piece,
+        about=str(piece),
+        before=before,
+        after=after,
+        reason=reason,
+        key=key_of(key, piece),
+    )
 
 
 def _remade(old: Piece, by: Person, words: str) -> Piece:
@@ -254,104 +206,6 @@ def _remade(old: Piece, by: Person, words: str) -> Piece:
         reason=f"In place of {old}: {words}",
     )
     return new
-
-
-def _change(
-    pieces: Iterable[Piece],
-    version: Versions,
-    key: str | None,
-    why_not: Callable[[Piece], str],
-    move: Callable[[Piece], None],
-    same_act: tuple[str, str],
-) -> list[Piece]:
-    """Locks the rows, checks them all, then moves them all."""
-    seen = _seen(pieces, version)
-    with transaction.atomic():
-        locked = _locked(seen)
-        done = _done_before(key, locked, same_act)
-        todo = [piece for piece in locked if piece.pk not in done]
-        for piece in todo:
-            if piece.version != seen[piece.pk]:
-                raise Stale(piece, piece.events.select_related("by").first())
-        faults = [
-            fault for piece in todo if (fault := _closed(piece) or why_not(piece))
-        ]
-        if faults:
-            raise Refused(*faults)
-        for piece in todo:
-            move(piece)
-            _keep(piece, seen[piece.pk])
-        return locked
-
-
-def _seen(pieces: Iterable[Piece], version: Versions) -> dict[int, int]:
-    seen = {piece.pk: piece.version for piece in pieces}
-    if not seen:
-        raise Refused("No piece was chosen. Tick at least one.")
-    if isinstance(version, int):
-        if len(seen) > 1:
-            raise ValueError("one version for several pieces: give one for each id")
-        return dict.fromkeys(seen, version)
-    if version is not None:
-        seen = {pk: version.get(pk, known) for pk, known in seen.items()}
-    return seen
-
-
-def _locked(seen: Mapping[int, int]) -> list[Piece]:
-    # Always in the same order, so that two people who tick the same pieces never wait
-    # for each other. Where rows cannot be locked, _keep still lets only one win.
-    rows = (
-        Piece.objects.filter(pk__in=seen)
-        .select_related("job")
-        .order_by("pk")
-        .select_for_update(of=("self",))
-    )
-    return list(rows)
-
-
-def _keep(piece: Piece, seen: int) -> None:
-    changed = Piece.objects.filter(pk=piece.pk, version=seen).update(
-        state=piece.state,
-        held=piece.held,
-        held_because=piece.held_because,
-        scrapped=piece.scrapped,
-        scrapped_because=piece.scrapped_because,
-        version=F("version") + 1,
-    )
-    if not changed:
-        now = Piece.objects.get(pk=piece.pk)
-        raise Stale(now, now.events.select_related("by").first())
-    piece.version = seen + 1
-
-
-def _done_before(
-    key: str | None, pieces: list[Piece], same_act: tuple[str, str]
-) -> set[int]:
-    """Ids of the pieces this key has moved already."""
-    if key is None:
-        return set()
-    keys = {_key(key, piece): piece for piece in pieces}
-    events = list(Event.objects.filter(key__in=keys))
-    field, value = same_act
-    for event in events:
-        if getattr(event, field) != value:
-            raise Refused(
-                f"{event.about}: this key was used before, for something else "
-                f"({event.what}). Send a new key with a new act."
-            )
-    return {event.piece_id for event in events if event.piece_id is not None}
-
-
-def _key(key: str | None, piece: Piece) -> str | None:
-    return f"{key}/{piece.pk}" if key else None
-
-
-def _closed(piece: Piece) -> str:
-    if not piece.job.is_open():
-        return f"{piece.job} is {piece.job.get_state_display()}. Open it again first."
-    if piece.scrapped:
-        return f"{piece} is scrapped and stays so. Work on its remake."
-    return ""
 
 
 def _why_not_to(piece: Piece, to: str) -> str:

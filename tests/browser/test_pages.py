@@ -77,6 +77,7 @@ def pages(job: Job) -> dict[str, str]:
         "client": f"/clients/{job.client_id}/",
         "word": f"/looks/{job.looks_rules.last().pk}/settle/",
         "site": f"/sites/{job.sites.get().pk}/",
+        "password": "/password/",
         "nothing": "/no-such-page/",
     }
 
