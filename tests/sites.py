@@ -99,7 +99,7 @@ def laid(site: Mapping[str, object]) -> LaidSet:
 
 @cache
 def _laid(text: str) -> LaidSet:
-    return run.lay_out(json.loads(text))
+    return run.lay_out(json.loads(text), allowance="none")
 
 
 def laid_with(changes: Mapping[str, object] | None = None) -> LaidSet:
