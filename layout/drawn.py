@@ -15,6 +15,8 @@ from layout.models import LaidPiece, Layout
 
 ROOM = Box(2.0, 2.0, 148.0, 108.0)
 """Of a drawing on the screen, mm: its figures can be read on a phone."""
+BENCH = Box(2.0, 2.0, 238.0, 178.0)
+"""Of the flat, mm: it has many figures, and scrolls sideways on a phone."""
 VIEWS = ("flat", "section", "folded")
 
 
@@ -24,9 +26,10 @@ def piece_view(laid: LaidPiece, view: str) -> bytes:
         raise Http404(f"There is no view {view}. Known are {', '.join(VIEWS)}.")
     piece = stored.laid_piece(laid)
     frame = stored.frame(laid.layout)
-    pen = _pen(f"{laid.mark}, {laid.title}: {view}")
+    title = f"{laid.mark}, {laid.title}: {view}"
+    pen = _pen(title, BENCH if view == "flat" else ROOM)
     if view == "flat":
-        draw_flat(pen, piece, ROOM, frame.units)
+        draw_flat(pen, piece, BENCH, frame.units)
     elif view == "section":
         draw_section(pen, piece, ROOM, frame.units)
     else:
@@ -41,7 +44,7 @@ def key_plan(layout: Layout) -> bytes:
     return pen.ink()
 
 
-def _pen(title: str) -> SvgPen:
+def _pen(title: str, room: Box = ROOM) -> SvgPen:
     pen = SvgPen(title)
-    pen.page(ROOM.right + 2.0, ROOM.top + 2.0)
+    pen.page(room.right + room.left, room.top + room.bottom)
     return pen

@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from jobs.forms.fields import KeyedForm, reason_field
 from jobs.models import Measurement
 from layout import measures
-from layout.measures import MEASURES, Measure, Taken
+from layout.measures import CHOSEN, MEASURES, Measure, Taken
 from shop.models import Metal
 from shop.units import Unit
 
@@ -96,7 +96,7 @@ class ChoicesForm(SheetForm):
     note = None  # type: ignore[assignment]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
-        choices = [it for it in MEASURES if it.group in ("build", "metal")]
+        choices = [it for it in MEASURES if it.group in CHOSEN]
         super().__init__(*args, only=choices, **kwargs)
         for measure in self.only:
             now = self.counted.get(measure.name)

@@ -43,6 +43,11 @@ class Measure:
         return self.name.replace(".", "-")
 
     @property
+    def rare(self) -> bool:
+        """Taken only where a chimney is out of square or out of plumb."""
+        return self.reads == "lean" or self.name.endswith("diagonal")
+
+    @property
     def group(self) -> str:
         return self.name.split(".")[0]
 
@@ -69,6 +74,15 @@ GROUPS = {
 }
 """Group -> its title and a word on it, in the order of the sheet."""
 
+CHOSEN = ("metal", "build")
+"""Groups that are chosen, at the desk as well; the others are taken on site."""
+
+RARE = {
+    "penetration": "If it is out of square",
+    "walls": "If a wall is out of plumb",
+}
+"""Group -> what its rare measures are for."""
+
 NOT_TAKEN = ("format", "units", "penetration.kind")
 """Known from the site's own page, not measured."""
 
@@ -86,7 +100,7 @@ def _measures(
     yield Measure(
         path,
         rule.get("title", path),
-        rule.get("description", ""),
+        rule.get("description", "").replace("null", "leave it empty"),
         "choice" if choices else rule.get("x-reads", "words"),
         "null" in kinds,
         required,

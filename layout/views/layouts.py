@@ -17,7 +17,7 @@ from layout.access import laid_for, layout_for, site_of
 from layout.faults import BadRecord, CannotBuild, Fault
 from layout.forms import ChoicesForm
 from layout.laying import lay_out_job
-from layout.measures import BY_NAME
+from layout.measures import BY_NAME, CHOSEN
 from layout.models import Layout
 from layout.recording import Closed
 from shop.models import Person
@@ -53,7 +53,7 @@ def page(request: HttpRequest, pk: int) -> HttpResponse:
         )
         faults = _lay_out(request, job, person)
         if not faults:
-            return redirect("layout:page", pk)
+            return redirect(f"{reverse('layout:page', args=[pk])}#found")
     missing = taking.missing(site)
     layouts = list(Layout.objects.of(job).select_related("asked_by").newest_first())
     context = {
@@ -62,7 +62,7 @@ def page(request: HttpRequest, pk: int) -> HttpResponse:
         "form": form,
         "suggested": [BY_NAME[name].slug for name in usual],
         "faults": faults,
-        "missing": [it for it in missing if it.group not in ("build", "metal")],
+        "missing": [it for it in missing if it.group not in CHOSEN],
         "layout": layouts[0] if layouts else None,
         "earlier": layouts[1:],
         **(_shown(layouts[0]) if layouts else {}),
@@ -94,7 +94,7 @@ def _shown_fault(job: Job, fault: Fault) -> ShownFault:
     words = f"{fault.given}; {fault.expected}"
     if measure is None:
         return ShownFault(fault.field, words, "")
-    here = measure.group in ("build", "metal")
+    here = measure.group in CHOSEN
     sheet = "" if here else reverse("layout:measure", args=[job.pk])
     return ShownFault(measure.title, words, f"{sheet}#id_{measure.slug}")
 

@@ -1,6 +1,9 @@
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from django.contrib import messages
+from django.forms import BoundField
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -58,7 +61,7 @@ def _sheet(
 ) -> dict[str, object]:
     lines = taking.lines(site)
     groups = [
-        (*measures.GROUPS[name], [(line, form[line.measure.slug]) for line in found])
+        _group(name, [(line, form[line.measure.slug]) for line in found])
         for name, found in taking.by_group(lines).items()
     ]
     needed = [line for line in lines if line.measure.required]
@@ -70,8 +73,33 @@ def _sheet(
         "needed": len(needed),
         "there": sum(line.counts is not None for line in needed),
         "missing": [line.measure for line in needed if line.counts is None],
+        "on_site": all(
+            line.counts or line.measure.group in measures.CHOSEN for line in needed
+        ),
         "saved": request.GET.get("saved", "")[:64],
     }
+
+
+class Group(NamedTuple):
+    """A part of the sheet: its measures, and those taken only where needed."""
+
+    title: str
+    words: str
+    usual: list[tuple[taking.Line, BoundField]]
+    rare: list[tuple[taking.Line, BoundField]]
+    rare_title: str
+    rare_open: bool
+
+
+def _group(name: str, rows: list[tuple[taking.Line, BoundField]]) -> Group:
+    rare = [row for row in rows if row[0].measure.rare]
+    return Group(
+        *measures.GROUPS[name],
+        [row for row in rows if not row[0].measure.rare],
+        rare,
+        measures.RARE.get(name, ""),
+        any(line.takings or field.errors for line, field in rare),
+    )
 
 
 @require_safe

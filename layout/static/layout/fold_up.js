@@ -176,13 +176,19 @@ function backToFront(faces, layers, toEye) {
 
 const TILT = 32;
 
-/** The way from which most of the weather side is seen, in degrees round the z axis. */
+/** The way from which the weather sides of all faces are best seen, in degrees. */
 function firstTurn(fold) {
-  const faces = facesAt(fold, 1);
-  const out = faces.map(normal).reduce(plus, [0, 0, 0]);
-  const level = Math.hypot(out[0], out[1]);
-  if (level < 0.05 * Math.hypot(...out)) return -60;
-  return Math.atan2(out[1], out[0]) * 180 / Math.PI + 30;
+  const faces = facesAt(fold, 1).map(normal);
+  const tilt = TILT * Math.PI / 180;
+  let best = [-Infinity, -60];
+  for (let turn = -180; turn < 180; turn += 10) {
+    const round = turn * Math.PI / 180;
+    const towards = [Math.cos(round) * Math.cos(tilt), Math.sin(round) * Math.cos(tilt), Math.sin(tilt)];
+    // The root lets a small face that is seen weigh more than a large one seen better.
+    const seen = faces.reduce((sum, up) => sum + Math.sqrt(Math.max(0, dot(up, towards))), 0);
+    if (seen > best[0] + 1e-9) best = [seen, turn];
+  }
+  return best[1];
 }
 
 class FoldUp {
