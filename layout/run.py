@@ -49,7 +49,7 @@ def lay_out(
     refused = (*(fault.said(show) for fault in assembly.refused), *unproven)
     if not pieces:
         raise CannotBuild(list(refused))
-    findings = judge(Case(assembly, pieces, shop, looks, show, roof_metal))
+    findings = judge(Case(assembly, pieces, joints, shop, looks, show, roof_metal))
     return LaidSet(
         reading.as_read,
         reading.units,

@@ -326,6 +326,17 @@ STANDARDS: tuple[StandardRow, ...] = (
         f"{_PRACTICE}: 1/8 in, twice what a tape shows",
     ),
     StandardRow(
+        "measured_deduction", 0.0, "mm",
+        "What the shop measured its own brake to take from the outside legs at a fold"
+        " of 90°; it wins over the allowance's theory. 0 where it was not measured.",
+        "the shop's own trial pieces",
+    ),
+    StandardRow(
+        "most_layers", 9.0, "count",
+        "How many layers of metal the shop's tools close in one seam.",
+        f"{_PRACTICE}; a double fold has five",
+    ),
+    StandardRow(
         "allowance", "none", "word",
         "How the metal's thickness is allowed for at a fold.",
         "none: lengths at the fold line. din6935: DIN 6935 correction value. handbook:"

@@ -21,12 +21,16 @@ BENCH = Patch(Point(0, 0), Point(1, 0), Vec(0, 0, 0), Vec(1, 0, 0), Vec(0, 1, 0)
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """near, far: widths at x = 0 and at the far end, mm."""
+    """near, far: widths at x = 0 and at the far end, mm.
+
+    wall: which wall a strip of role "wall" lies on
+    """
 
     name: str
     role: Role
     near: float
     far: float
+    wall: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +69,12 @@ def chain(
         for i in range(len(strips))
     ]
     sheet = Sheet()
-    faces = {root: sheet.add(strips[root].name, strips[root].role, place, rings[root])}
+    base_strip = strips[root]
+    faces = {
+        root: sheet.add(
+            base_strip.name, base_strip.role, place, rings[root], base_strip.wall
+        )
+    }
     for i in range(root + 1, len(strips)):
         ends = rings[i - 1][2], rings[i - 1][3]
         faces[i] = _fold_on(
@@ -100,7 +109,7 @@ def _fold_on(
     towards = out.scaled(cos(angle)).plus(patch.normal(), sin(angle))
     child = sheet.hang(parent, a, b, towards)
     local = [child.local_from_flat(p) for p in ring]
-    face = sheet.add(strip.name, strip.role, child, local)
+    face = sheet.add(strip.name, strip.role, child, local, strip.wall)
     closed = 0
     if abs(fold.angle) > 180 - 1e-9:
         closed = 1 if fold.angle > 0 else -1

@@ -116,7 +116,10 @@ def _piece(
 ) -> Piece:
     metal = shop.metal
     bend = made.bend or Bend(
-        max(shop.brake.radius, metal.smallest_radius), metal.thickness, metal.kind
+        max(shop.brake.radius, metal.smallest_radius),
+        metal.thickness,
+        metal.kind,
+        shop.number("measured_deduction"),
     )
     pattern = developed(draft.pattern, bend, rule, made.faces)
     folds = bench.folds(pattern)

@@ -60,11 +60,16 @@ class NoRule(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Bend:
-    """What a rule needs to know. radius: inside, mm; thickness: mm."""
+    """What a rule needs to know. radius: inside, mm; thickness: mm.
+
+    measured: what the shop measured its own brake to take from the outside
+    legs at a fold of 90 degrees in this metal, mm; 0 = not measured
+    """
 
     radius: float
     thickness: float
     kind: str = "copper"
+    measured: float = 0.0
 
 
 def din_factor(radius: float, thickness: float) -> float:
@@ -119,6 +124,9 @@ def correction(
         return crushed(bend.thickness, faces)
     if angle < FLAT_ENOUGH:
         return 0.0
+    if bend.measured and faces == "outside":
+        # The shop's own measure wins over theory, scaled by the angle.
+        return -bend.measured * angle / 90
     reach = bend.radius + (bend.thickness if faces == "outside" else 0.0)
     return arc(angle, bend, rule) - 2 * setback(angle, reach)
 

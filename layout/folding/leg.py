@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import radians, tan
+from math import ceil, radians, tan
 
 from layout.folding import corner
 from layout.folding.pattern import RoofLine, Sweep
@@ -387,51 +387,41 @@ class _Standing:
                 f"{self.name}: the pocket of {spare / 2:.2f}° is wider than the "
                 f"leg it lies against ({half:.2f}°)"
             )
-        self.fold_away(i, at, c1, c2, one, two, turned, made)
+        self.fold_away(i, at, c1[0], c2[0], one, two, made)
 
     def fold_away(
         self,
         i: int,
         at: Point,
-        c1: list[Point],
-        c2: list[Point],
+        c1: Point,
+        c2: Point,
         one: int,
         two: int,
-        turned: tuple[int, int] | None,
         made: Leg,
     ) -> None:
-        """Two triangles folded behind the second leg, hidden inside the seam.
+        """Two triangles folded behind the second leg, up to the finished seam.
 
         The back of a leg is where its mate comes to lie: never the weather
-        side, so no pocket faces the flow.
+        side, so no pocket faces the flow. Over the turn line the turns end
+        edge to edge along the shared line: no pocket lies where the leg must
+        still be seamed over it, and nothing is cut below the finished seam.
         """
         sheet = self.sheet
-        middle = c1[1].plus(c2[1]).scaled(0.5)
+        middle = c1.plus(c2).scaled(0.5)
         c = self.direction(self.bisector(i))
         across = self.normal.cross(c)
         stop = self.to_space(self.stops[i])
-        first = Patch(at, c1[1].minus(at).unit(), stop, c, across)
+        first = Patch(at, c1.minus(at).unit(), stop, c, across)
         # The second triangle is turned over: its weather side meets the first's.
-        second = Patch(at, c2[1].minus(at).unit(), stop, c, across.scaled(-1))
-        tri1 = sheet.add(
-            f"{self.name} pocket {i}a", "pocket", first, _ring(first, at, c1[1], middle)
-        )
-        tri2 = sheet.add(
-            f"{self.name} pocket {i}b",
-            "pocket",
-            second,
-            _ring(second, at, c2[1], middle),
-        )
-        sheet.join(one, tri1, at, c1[0], "pocket")
+        second = Patch(at, c2.minus(at).unit(), stop, c, across.scaled(-1))
+        name = f"{self.name} pocket {i}"
+        tri1 = sheet.add(f"{name}a", "pocket", first, _ring(first, at, c1, middle))
+        tri2 = sheet.add(f"{name}b", "pocket", second, _ring(second, at, c2, middle))
+        sheet.join(one, tri1, at, c1, "pocket")
         sheet.join(tri1, tri2, at, middle, "pocket", closed=1)
-        sheet.join(tri2, two, at, c2[0], "pocket", closed=-1)
-        if turned:
-            sheet.join(turned[0], tri1, c1[0], c1[1], "pocket")
-            sheet.join(tri2, turned[1], c2[0], c2[1], "pocket", closed=-1)
+        sheet.join(tri2, two, at, c2, "pocket", closed=-1)
         # The first triangle lies behind the second, both behind the leg.
         sheet.layers.append((tri1, two, -1))
-        if turned:
-            sheet.layers.append((tri1, turned[1], -1))
         made.pockets.append((tri1, tri2))
 
     def note_sweep(
@@ -446,17 +436,22 @@ class _Standing:
         turn = self.seam.turn if self.seam.above(self.part) else 0.0
         radius, last = self.climb.radius, len(self.edges) - 1
         pair = (last - 1, last)
+        turn_lines = tuple(tuple(self.flat(i, patches[i], seam_line[i])) for i in pair)
+        cut_lines = tuple(tuple(self.flat(i, patches[i], cut_line[i])) for i in pair)
+        fold_lines = tuple(
+            tuple(self.flat(i, patches[i], self.stops[i : i + 2])) for i in pair
+        )
+        strain, smallest = (
+            free_edge_strain(turn, radius),
+            smallest_radius(turn, self.stretch),
+        )
+        cuts: tuple[tuple[Point, ...], ...] = ()
+        if radius < smallest:
+            count = relief_count(strain, self.stretch)
+            cuts = reliefs(turn_lines, cut_lines, count)
         self.sheet.sweeps.append(
             Sweep(
-                tuple(tuple(self.flat(i, patches[i], seam_line[i])) for i in pair),
-                tuple(tuple(self.flat(i, patches[i], cut_line[i])) for i in pair),
-                tuple(
-                    tuple(self.flat(i, patches[i], self.stops[i : i + 2])) for i in pair
-                ),
-                radius,
-                turn,
-                free_edge_strain(turn, radius),
-                smallest_radius(turn, self.stretch),
+                turn_lines, cut_lines, fold_lines, radius, turn, strain, smallest, cuts
             )
         )
 
@@ -477,6 +472,41 @@ def smallest_radius(turn: float, stretch: float) -> float:
     0 where the stretch is not known. From e = w / (r - w): r = w / e + w.
     """
     return turn / stretch + turn if stretch else 0.0
+
+
+RELIEF_STOPS = 0.25
+"""A relief cut stops this share of the turn's width short of the turn line, so
+that it never opens the fold. Common practice, no source."""
+
+
+def relief_count(strain: float, stretch: float) -> int:
+    """Relief cuts that bring the strain between them down to the metal's stretch.
+
+    The edge is short by strain - stretch of its length; each piece between two
+    cuts may stretch by `stretch`. Example: 0.45 on 0.30 -> 1.
+    """
+    return max(1, ceil(strain / stretch) - 1)
+
+
+def reliefs(
+    turn_lines: Sequence[Sequence[Point]],
+    cut_lines: Sequence[Sequence[Point]],
+    count: int,
+) -> tuple[tuple[Point, ...], ...]:
+    """That many cuts spread evenly over the chords of a swept turn."""
+    pairs = [
+        (outer, inner)
+        for cut, turn in zip(cut_lines, turn_lines, strict=True)
+        if len(cut) == len(turn)
+        for outer, inner in zip(cut[1:-1], turn[1:-1], strict=True)
+    ]
+    if not pairs:
+        return ()
+    chosen = [pairs[(i + 1) * len(pairs) // (count + 1)] for i in range(count)]
+    return tuple(
+        (outer, outer.plus(inner.minus(outer), 1 - RELIEF_STOPS))
+        for outer, inner in chosen
+    )
 
 
 def _ring(patch: Patch, *flat: Point) -> list[Point]:

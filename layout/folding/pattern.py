@@ -78,6 +78,8 @@ class Sweep:
     radius: of the turn line, mm; turn: width of the turned edge, mm
     strain: of its free edge, share (0.14 = 14 %)
     smallest_radius: the metal allows at this turn, mm; 0 where not known
+    reliefs: cuts from the free edge towards the turn line that let the edge
+    open where it would stretch more than the metal does
     """
 
     turn_lines: tuple[Path, ...]
@@ -87,6 +89,7 @@ class Sweep:
     turn: float
     strain: float
     smallest_radius: float
+    reliefs: tuple[Path, ...] = ()
 
     def moved(self, move: Callable[[Point], Point]) -> Sweep:
         def all_of(paths: tuple[Path, ...]) -> tuple[Path, ...]:
@@ -97,6 +100,7 @@ class Sweep:
             turn_lines=all_of(self.turn_lines),
             cut_lines=all_of(self.cut_lines),
             fold_lines=all_of(self.fold_lines),
+            reliefs=all_of(self.reliefs),
         )
 
 

@@ -9,7 +9,7 @@ from layout.families.assembly import Assembly
 from layout.families.chimney import Around
 from layout.families.site import Site
 from layout.folding.facts import ShopFacts
-from layout.folding.result import Piece
+from layout.folding.result import Joint, Piece
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +37,7 @@ class Case:
 
     assembly: Assembly
     pieces: Sequence[Piece]
+    joints: Sequence[Joint]
     shop: ShopFacts
     looks: Sequence[LooksRule]
     show: Callable[[float], str]

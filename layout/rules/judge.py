@@ -28,6 +28,7 @@ AROUND: tuple[Rule, ...] = (
     cover.counterflashing_laps,
     seams.slope,
     seams.height,
+    seams.layers,
     seams.sweeps,
     looks.kept,
 )

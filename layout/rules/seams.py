@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import atan, degrees
 
-from layout.folding.result import Finding
+from layout.folding.result import Finding, Piece
 from layout.rules.case import Case
 
 
@@ -97,6 +97,46 @@ def height(case: Case) -> Iterator[Finding]:
             "Copper Flashings, 2nd ed. 1925, ten rules, no. 7; Unified Facilities "
             "Guide Specification 07600, p.15",
         )
+
+
+def layer_count(turns: int, pocketed: bool) -> int:
+    """Layers one leg brings into a closed seam: itself and its turns, and two
+    more where a pocket lies folded behind it."""
+    return 1 + turns + (2 if pocketed else 0)
+
+
+def layers(case: Case) -> Iterator[Finding]:
+    """Seams whose layers pile up past what the shop's tools close.
+
+    A double fold has five: two of the receiving leg, three of the covering one.
+    """
+    seam, most = case.site.seam, case.shop.number("most_layers")
+    pocketed = {p.mark for p in case.pieces if _has_pocket(p)}
+    thick: dict[int, list[str]] = {}
+    for joint in case.joints:
+        if joint.kind == "lap":
+            continue
+        upper, lower = joint.upper.mark, joint.lower.mark
+        count = layer_count(seam.turns("covering"), upper in pocketed)
+        count += layer_count(seam.turns("receiving"), lower in pocketed)
+        if count > most:
+            marks = thick.setdefault(count, [])
+            marks += [m for m in (upper, lower) if m not in marks]
+    for count, marks in thick.items():
+        yield Finding(
+            "warning",
+            "shop",
+            "layers at a pocket",
+            f"{', '.join(marks)}: {count} layers meet where the seam passes the "
+            f"pocket; the shop's tools close {most:.0f}",
+            "Dress the pocket thin before seaming, or fold the seam once there.",
+            ", ".join(marks),
+            case.shop.sources["most_layers"],
+        )
+
+
+def _has_pocket(piece: Piece) -> bool:
+    return any(face.role == "pocket" for face in piece.pattern.faces)
 
 
 def sweeps(case: Case) -> Iterator[Finding]:
