@@ -47,7 +47,7 @@ ROOF_NOTES = "Slope faces north. Pans run true. Brick is sound, joints a hand de
 # Path in the site record -> what the tape, the level or the eye said.
 MEASURES = {
     "penetration.front": "32 1/2",
-    "penetration.back": "32 1/2",
+    "penetration.back": "32 3/4",
     "penetration.left": "26 3/4",
     "penetration.right": "26 3/4",
     "roof.pitch": "9:12",
