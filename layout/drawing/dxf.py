@@ -108,6 +108,11 @@ def _upright(turn: float) -> float:
 
 
 def _written(document: Any) -> bytes:
+    # The library lists its classes in the order of a set, which varies from
+    # process to process.
+    listed = document.classes
+    listed.add_required_classes(document.dxfversion)
+    listed.classes = dict(sorted(listed.classes.items(), key=str))
     stream = StringIO()
     document.write(stream)
     return stream.getvalue().encode("utf-8")
