@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from layout.families.draft import Draft, Label, drafted
 from layout.families.site import Site, strip_places
+from layout.folding.corner import CannotFold
 from layout.folding.facts import ShopFacts
 from layout.folding.sheet import ROOF, Sheet
 from layout.geometry.space import Vec
+from layout.geometry.tolerance import EPS
 
 SEAM_CLEARANCE = 25.4
 """Kept between the ear and the roof seam so that the seam closes freely, mm
@@ -27,9 +29,20 @@ def along_roof(site: Site, hand: str) -> Vec:
 def apron(site: Site, shop: ShopFacts) -> Draft:
     """The apron of a site. Between a return's foot and the ear's top a wedge of
     exactly the pitch opens at the corner of a square site: it is cut, under
-    the side pan."""
+    the side pan. Raises CannotFold where a pan leaves no room for an ear."""
     sheet = Sheet()
     left, right = ear(site.left_pan, shop), ear(site.right_pan, shop)
+    for hand, pan, size in (
+        ("left", site.left_pan, left),
+        ("right", site.right_pan, right),
+    ):
+        if size < EPS:
+            raise CannotFold(
+                f"Apron: the {hand} pan is {{0}} wide; the apron's ear needs more "
+                "than {1} beside the seam; open the next roof pan",
+                pan,
+                SEAM_CLEARANCE,
+            )
     wide = site.width
     front_left, front_right = site.corners[:2]
     base = sheet.add_folded(

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from math import atan2, degrees, tau
 from typing import NamedTuple
 
+from layout.folding.corner import CannotFold
 from layout.folding.pattern import (
     Crease,
     Face,
@@ -116,7 +117,7 @@ class Sheet:
         """Adds a face; returns its index. points: counter-clockwise, local."""
         ring = outline.without_repeats([Point(*p) for p in points])
         if len(ring) < 3 or outline.area(ring) < EPS:
-            raise ValueError(f"{name} has no metal in it")
+            raise CannotFold(f"{name}: its measures leave no metal in it")
         self.parts.append(Part(name, role, patch, ring, wall))
         return len(self.parts) - 1
 
@@ -241,14 +242,14 @@ class Sheet:
 def runs_with(points: Sequence[Point], a: Point, b: Point) -> bool:
     """True when the counter-clockwise outline runs from a to b, not b to a.
 
-    All in one patch's axes. Raises ValueError where a-b is no edge of it.
+    All in one patch's axes. Raises CannotFold where a-b is no edge of it.
     """
     middle = a.plus(b).scaled(0.5)
     for i, p in enumerate(points):
         q = points[(i + 1) % len(points)]
         if line.is_on_segment(middle, p, q):
             return q.minus(p).dot(b.minus(a)) > 0
-    raise ValueError("the crease is not an edge of the face it hangs on")
+    raise CannotFold("a crease is not an edge of the face it hangs on")
 
 
 class _Mesh:
@@ -300,7 +301,9 @@ class _Mesh:
             if line.is_on_segment(place, p, ring[(i + 1) % len(ring)]):
                 ring.insert(i + 1, place)
                 return i + 1
-        raise ValueError(f"{self.sheet.parts[face].name} does not reach its crease")
+        raise CannotFold(
+            f"{self.sheet.parts[face].name}: its measures leave it off its crease"
+        )
 
     def _find(self, key: tuple[int, int]) -> tuple[int, int]:
         while key in self.owner:
@@ -365,7 +368,7 @@ def cut_outlines(
 
     Every face edge that is no crease is a cut; walked in face order they
     close. Where two cuts leave one vertex the walk stays with the metal it
-    came along, so rings never cross.
+    came along, so rings never cross. Raises CannotFold where they don't close.
     """
     shared = {frozenset((c.a, c.b)) for c in creases}
     leaving: dict[int, list[int]] = {}
@@ -382,6 +385,8 @@ def cut_outlines(
         here = leaving[start].pop()
         while here != start:
             walk.append(here)
+            if not leaving.get(here):
+                raise CannotFold("the measures make a face that crosses itself")
             chosen = _next_cut(vertices, came, here, leaving[here])
             leaving[here].remove(chosen)
             came, here = here, chosen

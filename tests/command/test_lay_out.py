@@ -94,6 +94,9 @@ BAD: list[tuple[str, Any, str]] = [
     ("units", "cubits", "units: "),
     ("penetration.colour", "red", "penetration.colour: "),
     ("format", "seambook.site/9", "format: "),
+    ("walls.material", "brick\n", "walls.material: "),
+    ("walls.material", "\ud83d", "walls.material: "),
+    ("penetration.\n", 1, 'penetration."'),
 ]
 
 
@@ -169,6 +172,15 @@ def test_a_site_that_can_not_be_built_ends_with_3_and_writes_nothing(
     assert ran.code == 3
     assert ran.faults
     assert not (tmp_path / "set").exists()
+
+
+def test_a_pan_too_narrow_for_the_aprons_ear_is_said_in_words(tmp_path: Path) -> None:
+    site = written(tmp_path, sites.record({"roof.left_pan": "1", "back": "flat"}))
+    ran = lay_out(site, tmp_path / "set")
+    assert ran.code == 3
+    assert any(
+        line.startswith("Apron: the left pan is 1 in wide") for line in ran.faults
+    )
 
 
 def test_partial_writes_what_can_be_built_and_still_ends_with_3(
