@@ -1,0 +1,153 @@
+"""The search: plans by hand first, then restarts, then take out and fill again.
+
+Takes a task, gives sheets; better ones as they are found. Holds no clock: whoever
+asks says when to stop, so the same seed and rounds give the same sheets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from random import Random
+
+from layout.nesting.blocks import Block, block_of
+from layout.nesting.build import MARGIN, Builder
+from layout.nesting.hand import hand_plans
+from layout.nesting.model import Sheet, Spot, Task
+from layout.nesting.parts import Part, kept_parts, taken_apart
+
+RESTARTS = 0.1
+"""Share of the rounds that start afresh."""
+TRIES = 6
+"""Attempts to fill the same sheets again before others are taken."""
+
+
+def cost_of(sheets: list[Sheet]) -> float:
+    return sum([s.cost - s.credit for s in sheets])
+
+
+class Search:
+    """One search over one task. `best` is a whole plan at any time."""
+
+    def __init__(
+        self,
+        task: Task,
+        seed: int,
+        better: Callable[[list[Sheet]], None] | None = None,
+    ) -> None:
+        self.task = task
+        self.rng = Random(seed)
+        self.builder = Builder(task, self.rng)
+        self.better = better
+        self.best: list[Sheet] = []
+        self.best_cost = float("inf")
+        self.now: list[Sheet] = []
+        self.now_cost = float("inf")
+        self.now_full = 0.0
+        self.idle = 0
+        self.apart: dict[tuple[Spot, ...], Part] = {}
+
+    def begin(self) -> None:
+        for plan in hand_plans(self.task):
+            self._take(plan)
+
+    def round(self) -> None:
+        """One attempt at a better plan."""
+        self.idle += 1
+        if not self.now or self.rng.random() < RESTARTS / (1 + len(self.now) / 20):
+            self._restart()
+        else:
+            self._refill()
+
+    def _restart(self) -> None:
+        task = self.task
+        stock = [o.count for o in task.offers]
+        limit = self.best_cost * 1.02
+        sheets = self.builder.build(list(task.wanted), stock, limit)
+        if sheets is not None:
+            self._take(sheets)
+
+    def _refill(self) -> None:
+        """Takes out some sheets and plans their blanks again."""
+        task, rng = self.task, self.rng
+        out = self._out()
+        taken = [self.now[n] for n in out]
+        stock = [o.count for o in task.offers]
+        gone = set(out)
+        for n, sheet in enumerate(self.now):
+            if n not in gone:
+                stock[sheet.offer] -= 1 if task.offers[sheet.offer].h else sheet.h
+        cost = cost_of(taken)
+        full = self._full(taken)
+        limit = cost * (1 + MARGIN)
+        for _ in range(TRIES):
+            pool, given = self._pool(taken)
+            made = self.builder.build(pool, stock[:], limit, given)
+            if made is None:
+                continue
+            new = cost_of(made)
+            if new < cost * (1 - MARGIN) or (
+                new <= limit and self._full(made) > full - 1e-12
+            ):
+                rest = [s for n, s in enumerate(self.now) if n not in gone]
+                self._set(rest + made)
+                return
+
+    def _pool(self, taken: list[Sheet]) -> tuple[list[int], list[Block]]:
+        """The blanks of the sheets: loose ones counted, dense parts kept whole."""
+        random = self.rng.random
+        kinds = self.task.kinds
+        pool = [0] * len(kinds)
+        given: list[Block] = []
+        keep = random() * 1.2 - 0.4
+        dense = 1.0 - 0.06 * random() * random()
+        for sheet in taken:
+            if keep <= 0:
+                for spot in sheet.spots:
+                    pool[spot[0]] += 1
+                continue
+            part = self.apart.get(sheet.spots)
+            if part is None:
+                if len(self.apart) > 5000:
+                    self.apart.clear()
+                part = self.apart[sheet.spots] = taken_apart(sheet.spots, kinds)
+            for kept in kept_parts(part, dense, keep, random):
+                if len(kept.spots) == 1:
+                    pool[kept.spots[0][0]] += 1
+                else:
+                    given.append(block_of(kept, kinds))
+        return pool, given
+
+    def _out(self) -> list[int]:
+        """Sheets to take out: the emptiest often, the others by chance."""
+        rng = self.rng
+        count = len(self.now)
+        most = min(count, 1 + int(rng.random() * 4) if count > 1 else 1)
+        if count > 1 and most == 1 and rng.random() < 0.7:
+            most = 2
+        order = sorted(range(count), key=lambda n: self._share(self.now[n]))
+        out: list[int] = []
+        while len(out) < most:
+            pick = order[int(rng.random() ** 1.7 * len(order))]
+            order.remove(pick)
+            out.append(pick)
+        return out
+
+    def _share(self, sheet: Sheet) -> float:
+        return sheet.fill / (self.task.offers[sheet.offer].w * sheet.h)
+
+    def _full(self, sheets: list[Sheet]) -> float:
+        """How unevenly full the sheets are: fuller full ones, emptier empty ones."""
+        return sum([s.cost * self._share(s) ** 2 for s in sheets])
+
+    def _set(self, sheets: list[Sheet]) -> None:
+        self.now = sheets
+        self.now_cost = cost_of(sheets)
+        if self.now_cost < self.best_cost * (1 - MARGIN):
+            self.best, self.best_cost = sheets, self.now_cost
+            self.idle = 0
+            if self.better:
+                self.better(sheets)
+
+    def _take(self, sheets: list[Sheet]) -> None:
+        if cost_of(sheets) < self.best_cost * (1 - MARGIN):
+            self._set(sheets)
