@@ -28,7 +28,7 @@ def draw_cover(book: Book, laid: LaidSet) -> None:
     title = about.job or "Cut sheets"
     room = title_head(pen, book.paper, title, about.paper_number or "Cut sheets")
     y = _draw_names(pen, book, laid, room)
-    half = room.left + room.width * 0.38
+    half = room.left + room.width * 0.38 if laid.key_plan else room.left - 5
     draw_large_key_plan(pen, laid, Box(room.left, room.bottom, half, y - 2))
     table = Box(half + 5, room.bottom, room.right, y)
     _draw_pieces(book, laid, pen, table)
@@ -38,13 +38,14 @@ def draw_cover(book: Book, laid: LaidSet) -> None:
 def _draw_names(pen: Pen, book: Book, laid: LaidSet, room: Box) -> float:
     about = book.about
     client = ", ".join(part for part in (about.client, about.place) if part)
-    slope = f"Roof at {tape.angle(laid.pitch)}"
+    said = [f"Roof at {tape.angle(laid.pitch)}"] if "roof" in laid.site else []
     build = laid.site.get("build")
     if isinstance(build, dict):
-        slope += f", back {build.get('back')}"
-        slope += f", counterflashing {build.get('counterflashing')}"
-    metal = laid.pieces[0].metal if laid.pieces else ""
-    lines = [client, f"{slope}, {metal}." if metal else f"{slope}."]
+        said.append(f"back {build.get('back')}")
+        said.append(f"counterflashing {build.get('counterflashing')}")
+    said += sorted({piece.metal for piece in laid.pieces})
+    said.append(allowance_words(laid))
+    lines = [client, ", ".join(said) + "."]
     y = room.top
     for line in lines:
         if line:
@@ -52,6 +53,16 @@ def _draw_names(pen: Pen, book: Book, laid: LaidSet, room: Box) -> float:
             words = lettering.shortened(line, TEXT, room.width)
             pen.text(Point(room.left, y), words, TEXT)
     return y - 3
+
+
+def allowance_words(laid: LaidSet) -> str:
+    """By which rule the flats allow for the metal's thickness."""
+    rules = {
+        "none": "flats without allowance for thickness",
+        "din6935": "flats by DIN 6935",
+        "handbook": "flats by the handbook's bend allowance",
+    }
+    return rules.get(laid.allowance, f"flats by {laid.allowance}")
 
 
 def _draw_pieces(book: Book, laid: LaidSet, pen: Pen, table: Box) -> None:

@@ -6,9 +6,8 @@ the pockets that lie beside them. The straight runs are scribed with a tape.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import radians
 
 from layout.drawing.paper import Box
 from layout.folding.pattern import Sweep
@@ -23,12 +22,17 @@ CHORD_TURN = 8.0
 """Two chords of a curve turn by less than this, degrees (bench.sharp_corners)."""
 
 
+LEAST_CHORDS = 8
+
+
 @dataclass(frozen=True, slots=True)
 class Detail:
-    """number: 1, 2, ... on the piece; box: of the bench frame, mm"""
+    """number: 1, 2, ... on the piece; box: of the bench frame, mm
+    sweep: None where the piece itself is curved, such as a pipe's collar
+    """
 
     number: int
-    sweep: Sweep
+    sweep: Sweep | None
     box: Box
 
     def holds(self, p: Point) -> bool:
@@ -37,13 +41,22 @@ class Detail:
 
 
 def details(piece: Piece) -> list[Detail]:
-    """One for each sweep of the piece, from the datum edge up."""
+    """One for each sweep of the piece, from the datum edge up; the whole piece
+    where it is curved all along."""
+    if not piece.pattern.sweeps and _is_round(piece):
+        width, length = piece.pattern.size()
+        return [Detail(1, None, Box(0, 0, width, length).shrunk(-AROUND))]
     pockets = [fold for fold in piece.folds if fold.what == "pocket"]
     boxes = [(_box_of(sweep, pockets), sweep) for sweep in piece.pattern.sweeps]
     boxes.sort(key=lambda pair: (round(pair[0].bottom, 3), round(pair[0].left, 3)))
     return [
         Detail(number, sweep, box) for number, (box, sweep) in enumerate(boxes, start=1)
     ]
+
+
+def _is_round(piece: Piece) -> bool:
+    """A chain of chords, not just an obtuse corner or two."""
+    return any(len(_curve(ring)) >= LEAST_CHORDS for ring in piece.pattern.outlines)
 
 
 def in_detail(found: Sequence[Detail], fold: Fold) -> Detail | None:
@@ -73,9 +86,10 @@ def _box_of(sweep: Sweep, pockets: Sequence[Fold]) -> Box:
     return box.shrunk(-AROUND)
 
 
-def _curve(line: Sequence[Point]) -> Iterator[Point]:
+def _curve(line: Sequence[Point]) -> list[Point]:
     """The places of a path where it bends little by little."""
-    for before, p, after in zip(line, line[1:], line[2:], strict=False):
-        turn = abs(angle_between(p.minus(before), after.minus(p)))
-        if radians(0.01) < radians(turn) < radians(CHORD_TURN):
-            yield p
+    return [
+        p
+        for before, p, after in zip(line, line[1:], line[2:], strict=False)
+        if 0.01 < abs(angle_between(p.minus(before), after.minus(p))) < CHORD_TURN
+    ]

@@ -50,6 +50,7 @@ LEADER = 7.0
 TICK = 2.0
 
 ASIDE = Fan(first=4.0, step=6.0, rounds=7, dear=0.5, start=1.5)
+CORNER = Fan(first=2.0, step=2.0, rounds=14, dear=0.3)
 NEAR = Fan(first=0.5, step=3.0, rounds=9, dear=1.0, start=1.0)
 
 
@@ -92,8 +93,10 @@ def _fit_rows(
     Figures get smaller only where there are more than the edge has room for.
     """
     for height in (lettering.FIGURE, 4.0, lettering.SMALLEST):
-        below, above = lettering.extent("8 8/8", height)
-        pitch = below + above + 0.8
+        tall = [
+            lettering.tallness(d.words, height) for row in rows.values() for d in row
+        ]
+        pitch = max(tall, default=height) + 0.6
         reach = {
             edge: depth(row, height) + LEADER + 1.0 if row else 2.0
             for edge, row in rows.items()
@@ -104,8 +107,8 @@ def _fit_rows(
             room.right - reach["right"],
             room.top - reach["far"],
         )
-        across = (room.right - inner.left) / pitch
-        upright = (room.top - inner.bottom) / pitch
+        across = (room.right - inner.left + 2.0) / pitch
+        upright = room.height / pitch
         if (
             max(len(rows["datum"]), len(rows["far"])) <= across
             and max(len(rows["left"]), len(rows["right"])) <= upright
@@ -137,18 +140,20 @@ def _draw_lines(
         pen.path(ring_on, WIDE, closed=True)
         taken.keep_free(ring_on, closed=True)
     for detail in found:
-        pen.path(view.all_on(quad(detail.box)), CENTRE, closed=True)
+        if detail.sweep:
+            pen.path(view.all_on(quad(detail.box)), CENTRE, closed=True)
 
 
 def _draw_origin(pen: Pen, view: View, unit: tape.Unit, taken: Taken) -> None:
     """The datum corner: the circle of ISO 129-1, and what the figures are in."""
     corner = view.on(Point(0, 0))
     pen.circle(corner, 1.5, NARROW)
-    words = ("Datum 0", unit)
-    for i, line in enumerate(words):
-        at = Point(corner.x - 3.0, corner.y - 6.0 - 4.6 * i)
-        taken.take(text_box(at, line, lettering.SMALLEST, "end", 0.0))
-        pen.text(at, line, lettering.SMALLEST, "end")
+    words, height = f"Datum 0, {unit}", lettering.SMALLEST
+    size, tall = lettering.width(words, height), lettering.tallness(words, height)
+    spot = taken.best(beside(corner, size, tall, CORNER))
+    if spot is not None:
+        base = spot.centre.plus(Point(0, -lettering.sink(words, height)))
+        pen.text(base, words, height, "middle")
 
 
 # --- running dimensions --------------------------------------------------------
@@ -224,15 +229,14 @@ class _Side:
 
     def sink(self, height: float) -> float:
         """From the middle of a figure to its baseline, along the edge."""
-        below, above = lettering.extent("8 8/8", height)
-        drop = (above - below) / 2
+        drop = lettering.sink("8 8/8", height)
         return drop if self.upright else -drop
 
     def span(self, room: Box) -> tuple[float, float]:
         """Where figures of this edge may stand."""
         if self.upright:
             return self.origin - 2.0, room.right
-        return self.other.y - 2.0, room.top
+        return room.bottom, room.top
 
 
 # --- words on the drawing ------------------------------------------------------

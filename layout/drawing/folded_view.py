@@ -54,8 +54,8 @@ class Eye:
 
 def eye_for(piece: Piece, laid: LaidSet) -> Eye:
     """From the side of the chimney the piece lies on."""
-    centre = _middle([v for v in piece.pattern.folded])
-    chimney = _middle(laid.key_plan)
+    centre = _middle(piece.pattern.folded)
+    chimney = _middle(laid.key_plan) if laid.key_plan else centre
     depth = max(abs(chimney.y), 1.0)
     from_behind = centre.y > chimney.y + depth * 0.5
     turn = -TURN if centre.x < chimney.x - 1 else TURN
@@ -73,8 +73,10 @@ def eye_for(piece: Piece, laid: LaidSet) -> Eye:
 
 def draw_folded(pen: Pen, piece: Piece, laid: LaidSet, room: Box) -> None:
     """Draws the folded piece inside `room`, as large as it allows."""
-    eye = eye_for(piece, laid)
     pattern = piece.pattern
+    if not pattern.faces:
+        return
+    eye = eye_for(piece, laid)
     shapes = []
     for face in pattern.faces:
         corners = tuple(pattern.polygon_in_space(face))
@@ -98,8 +100,10 @@ def draw_folded(pen: Pen, piece: Piece, laid: LaidSet, room: Box) -> None:
 
 def _walls(laid: LaidSet, top: float) -> list[_Shape]:
     """The chimney's four walls and its cut top, plumb from the roof line up."""
-    plumb = Vec(0, sin(radians(laid.pitch)), cos(radians(laid.pitch)))
     feet = laid.key_plan
+    if not feet:
+        return []
+    plumb = Vec(0, sin(radians(laid.pitch)), cos(radians(laid.pitch)))
     height = top * 1.25 / max(plumb.z, 0.1)
     # Its top is cut level, over the highest foot.
     rise = max(v.y for v in feet) * plumb.y + height

@@ -21,8 +21,11 @@ HERE = 0.55
 
 
 def draw_key_plan(pen: Pen, laid: LaidSet, room: Box, here: str) -> None:
-    """All pieces in outline; the one marked `here` filled."""
-    view = _fitted(laid, _beside_arrow(room))
+    """All pieces in outline; the one marked `here` filled. Nothing without a
+    penetration to find one's way by."""
+    if not laid.key_plan:
+        return
+    view = _fitted(laid, _beside_arrow(room), here)
     for piece in laid.pieces:
         if piece.mark != here and piece.family != "cleat":
             _draw_piece(pen, piece, view, THIN, None)
@@ -35,6 +38,8 @@ def draw_key_plan(pen: Pen, laid: LaidSet, room: Box, here: str) -> None:
 
 def draw_large_key_plan(pen: Pen, laid: LaidSet, room: Box) -> None:
     """All pieces in outline, each with its mark."""
+    if not laid.key_plan:
+        return
     inner = _beside_arrow(room)
     view = _fitted(laid, inner.shrunk(8.0))
     taken = Taken(inner)
@@ -56,11 +61,11 @@ def _beside_arrow(room: Box) -> Box:
     return Box(room.left, room.bottom, room.right - 9.0, room.top)
 
 
-def _fitted(laid: LaidSet, room: Box) -> View:
+def _fitted(laid: LaidSet, room: Box, here: str = "") -> View:
     places = [
         Point(v.x, v.y)
         for piece in laid.pieces
-        if piece.family != "cleat"
+        if piece.family != "cleat" or piece.mark == here
         for v in piece.pattern.folded
     ]
     places += [Point(v.x, v.y) for v in laid.key_plan]
@@ -111,15 +116,17 @@ def _name(pen: Pen, piece: Piece, view: View, taken: Taken) -> None:
     place = _middle(max(_rings(piece, view), key=_area))
     height = lettering.FIGURE
     size = lettering.width(piece.mark, height) + 1.2
-    on_it = Spot(place, LEVEL, size, 6.4, 0.0)
-    spot = taken.best(chain((on_it,), beside(place, size, 6.4, ROUND)))
+    tall = lettering.tallness(piece.mark, height) + 0.6
+    on_it = Spot(place, LEVEL, size, tall, 0.0)
+    spot = taken.best(chain((on_it,), beside(place, size, tall, ROUND)))
     if spot is None:
         return
     if spot.cost:
         pen.path([place, spot.centre], NARROW)
         pen.circle(place, 0.5, None, fill=BLACK)
     pen.path(spot.shape(), None, closed=True, fill=WHITE)
-    pen.text(spot.centre.plus(Point(0, -height / 2)), piece.mark, height, "middle")
+    base = spot.centre.plus(Point(0, -lettering.sink(piece.mark, height)))
+    pen.text(base, piece.mark, height, "middle")
 
 
 def _area(ring: Sequence[Point]) -> float:

@@ -92,9 +92,20 @@ def width(words: str, height: float) -> float:
 def extent(words: str, height: float) -> tuple[float, float]:
     """How far words reach under and over the baseline, mm (both positive)."""
     sizes = [run.size for run in runs(words, height)] or [height / CAPITAL]
-    hangs = any(c.islower() or c in "(),;/[]|Q" for c in words)
+    hangs = any(c in "gjpqy,;()[]|Qçµ" for c in words)
     small = max(sizes) * ASCENT
     return sizes[0] * (DESCENT if hangs else 0.02), small
+
+
+def sink(words: str, height: float) -> float:
+    """From the middle of words down to their baseline, mm."""
+    below, above = extent(words, height)
+    return (above - below) / 2
+
+
+def tallness(words: str, height: float) -> float:
+    """Height of the rectangle that words fill, mm."""
+    return sum(extent(words, height))
 
 
 def wrapped(words: str, height: float, room: float) -> list[str]:

@@ -14,10 +14,10 @@ from layout.drawing.view import View, fitted
 from layout.folding.result import Fold, LaidSet, Mark, Piece
 from layout.geometry.point import Point
 
-ROW = 6.9
+ROW = 7.6
 TEXT = 3.5
-DRAWING = 88.0
-FOLD_COLUMNS = (0.0, 12.0, 45.0, 78.0, 122.0)
+DRAWING = 80.0
+FOLD_COLUMNS = (0.0, 12.0, 44.0, 80.0, 128.0)
 CORNER_COLUMNS = (0.0, 17.0, 43.0)
 CORNER_WIDTH = 76.0
 CLOSE = Fan(first=1.0, step=2.0, rounds=10, dear=0.5)

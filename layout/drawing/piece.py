@@ -46,6 +46,10 @@ def _draw_column(pen: Pen, laid: LaidSet, piece: Piece, column: Box) -> None:
     ]
     draw_section(pen, piece, boxes[0], laid.units)
     rule(pen, cuts[1], column)
+    if not laid.key_plan:
+        rest = Box(column.left, column.bottom + 1.0, column.right, cuts[1] - 1.0)
+        draw_folded(pen, piece, laid, rest)
+        return
     draw_folded(pen, piece, laid, boxes[1])
     rule(pen, cuts[2], column)
     draw_key_plan(pen, laid, boxes[2], piece.mark)

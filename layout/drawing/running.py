@@ -38,11 +38,15 @@ def dimensions(
     hidden = {name for name, fold in folds.items() if in_detail(found, fold)}
     places: dict[EdgeName, dict[int, tuple[float, set[int]]]]
     places = {edge: {} for edge in EDGES}
+    # The whole blank is always told: it is the first cut.
+    width, length = piece.pattern.size()
+    places["datum"][tape.steps(width, unit)] = (width, set())
+    places["left"][tape.steps(length, unit)] = (length, set())
     for mark in piece.marks:
         fold = folds.get(mark.of)
         if mark.of in hidden or (fold and _told_already(fold, mark.edge)):
             continue
-        if fold is None and any(detail.holds(mark.at) for detail in found):
+        if fold is None and any(d.sweep and d.holds(mark.at) for d in found):
             continue
         at_edge = places[mark.edge]
         step = tape.steps(mark.distance, unit)

@@ -281,6 +281,8 @@ def _length(
     words, height = tape.length(leg.length, unit), lettering.FIGURE
     size = lettering.width(words, height) + 0.6
     middle = ends[0].plus(ends[1].minus(ends[0]), 0.5)
-    spot = taken.best(beside(middle, size, 6.0, NEAR))
+    tall = lettering.tallness(words, height)
+    spot = taken.best(beside(middle, size, tall, NEAR))
     if spot is not None:
-        pen.text(spot.centre.plus(Point(0, -height / 2)), words, height, "middle")
+        base = spot.centre.plus(Point(0, -lettering.sink(words, height)))
+        pen.text(base, words, height, "middle")

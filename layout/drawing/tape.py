@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import floor
-from typing import Literal
 
-Unit = Literal["in", "mm"]
+Unit = str
+"""What lengths are shown in: "in" or "mm"."""
 
 INCH = Fraction(254, 10)
 STEPS = {"in": Fraction(1, 16), "mm": Fraction(1, 2)}

@@ -168,14 +168,19 @@ def registers(piece: Piece, detail: Detail) -> list[Point]:
     """Two places that a tape finds on the metal, to lay the template on.
 
     Ends of folds inside the detail, and where folds leave it: the one most
-    folds meet in, and the one farthest from it.
+    folds meet in, and the one farthest from it. Where no fold comes in, the
+    places where the outline does.
     """
     meets: dict[tuple[float, float], int] = {}
-    for fold in piece.folds:
-        for part in clipped_path(fold.line, detail.box):
-            for p in part:
-                key = (round(p.x, 4), round(p.y, 4))
-                meets[key] = meets.get(key, 0) + 1
+    lines = [fold.line for fold in piece.folds]
+    parts = [part for line in lines for part in clipped_path(line, detail.box)]
+    if not parts:
+        rings = [(*ring, ring[0]) for ring in piece.pattern.outlines]
+        parts = [part for ring in rings for part in clipped_path(ring, detail.box)]
+    for part in parts:
+        for p in (part[0], part[-1]):
+            key = (round(p.x, 4), round(p.y, 4))
+            meets[key] = meets.get(key, 0) + 1
     if not meets:
         return []
     first = max(meets, key=lambda key: (meets[key], -key[1], -key[0]))
@@ -234,14 +239,18 @@ def _label_folds(pen: Pen, piece: Piece, tile: Tile, view: View, taken: Taken) -
 def _place_words(pen: Pen, place: Point, words: str, taken: Taken) -> None:
     height = lettering.FIGURE
     size = lettering.width(words, height) + 1
-    spot = taken.best(beside(place, size, 6.8, WIDE_FAN))
+    tall = lettering.tallness(words, height) + 0.6
+    spot = taken.best(beside(place, size, tall, WIDE_FAN))
     if spot is not None:
         pen.path(spot.shape(), None, closed=True, fill=WHITE)
-        pen.text(spot.centre.plus(Point(0, -height / 2)), words, height, "middle")
+        base = spot.centre.plus(Point(0, -lettering.sink(words, height)))
+        pen.text(base, words, height, "middle")
 
 
 def _says(piece: Piece, detail: Detail, unit: tape.Unit) -> list[str]:
     sweep = detail.sweep
+    if sweep is None:
+        return ["The whole piece at full size: cut along the wide line."]
     said = [
         "Lay the circles R1 and R2 on their places on the blank, measured from the"
         " datum corner; the fold lines then lie on the folds."

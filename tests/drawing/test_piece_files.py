@@ -1,0 +1,89 @@
+"""SVG and DXF of a piece at true scale."""
+
+import io
+from xml.etree import ElementTree as ET
+
+import ezdxf
+import pytest
+
+from layout.drawing.piece_files import flat_svg, piece_dxf, piece_svg
+from tests import sites
+
+SVG = "{http://www.w3.org/2000/svg}"
+EVERY = [
+    (name, piece.mark)
+    for name in sites.samples()
+    for piece in sites.laid(sites.sample(name)).pieces
+]
+
+
+def piece_of(name, mark):
+    return sites.piece(sites.laid(sites.sample(name)), mark)
+
+
+def dxf(piece):
+    return ezdxf.read(io.StringIO(piece_dxf(piece).decode()))
+
+
+@pytest.mark.parametrize(("name", "mark"), EVERY)
+def test_the_svg_is_as_large_as_the_metal(name, mark):
+    piece = piece_of(name, mark)
+    root = ET.fromstring(piece_svg(piece))
+    width, length = piece.pattern.size()
+    box = [float(value) for value in root.get("viewBox").split()]
+    assert root.get("width") == f"{box[2]:g}mm" or root.get("width").endswith("mm")
+    assert float(root.get("width")[:-2]) == box[2]
+    outline = max(
+        (
+            [tuple(map(float, p.split(","))) for p in polygon.get("points").split()]
+            for polygon in root.iter(f"{SVG}polygon")
+            if polygon.get("stroke-width") == "0.5"
+        ),
+        key=len,
+    )
+    xs, ys = zip(*outline, strict=True)
+    assert max(xs) - min(xs) == pytest.approx(width, abs=1e-3)
+    assert max(ys) - min(ys) == pytest.approx(length, abs=1e-3)
+
+
+@pytest.mark.parametrize(("name", "mark"), EVERY)
+def test_the_dxf_is_sound_with_units_and_layers(name, mark):
+    document = dxf(piece_of(name, mark))
+    assert document.dxfversion == "AC1024"  # R2010
+    assert document.header["$INSUNITS"] == 4  # millimetres
+    layers = {layer.dxf.name for layer in document.layers}
+    assert {"CUT", "FOLD_UP", "FOLD_DOWN", "MARK", "TEXT"} <= layers
+    assert not document.audit().errors
+
+
+@pytest.mark.parametrize(("name", "mark"), EVERY)
+def test_the_dxf_holds_the_outline_and_every_fold(name, mark):
+    piece = piece_of(name, mark)
+    space = dxf(piece).modelspace()
+    (outline,) = space.query('LWPOLYLINE[layer=="CUT"]')
+    assert outline.closed
+    places = [(p.x, p.y) for p in piece.pattern.outline]
+    drawn = [(x, y) for x, y, *_ in outline.get_points()]
+    assert len(drawn) == len(places)
+    for one, two in zip(drawn, places, strict=True):
+        assert one == pytest.approx(two, abs=1e-6)
+    for layer, direction in (("FOLD_UP", "up"), ("FOLD_DOWN", "down")):
+        lines = space.query(f'LINE[layer=="{layer}"]')
+        assert len(lines) == sum(f.direction == direction for f in piece.folds)
+
+
+def test_same_piece_same_bytes():
+    piece = sites.piece(sites.laid_with(), "BL")
+    assert piece_svg(piece) == piece_svg(piece)
+    assert piece_dxf(piece) == piece_dxf(piece)
+    assert flat_svg(piece, "in") == flat_svg(piece, "in")
+
+
+def test_the_drawing_for_the_screen_has_direction_and_angle_of_each_fold():
+    piece = sites.piece(sites.laid_with({"back": "flat"}), "A")
+    texts = [t.text for t in ET.fromstring(flat_svg(piece, "in")).iter(f"{SVG}text")]
+    for fold in piece.folds:
+        arrow = "↑" if fold.direction == "up" else "↓"
+        assert any(
+            (t or "").startswith(f"{arrow} {fold.direction.upper()}") for t in texts
+        )
