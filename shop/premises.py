@@ -49,7 +49,7 @@ def broker(address: str, home: Path) -> dict[str, Any]:
     if not address:
         folder = str(home / "bell")
         return {
-            "url": "filesystem://",
+            "url": "filesystem://localhost//",
             "data_folder_in": folder,
             "data_folder_out": folder,
             "control_folder": str(home / "bell-control"),

@@ -179,6 +179,8 @@ SPECTACULAR_SETTINGS = {
     "ENUM_NAME_OVERRIDES": {
         "JobStateEnum": "jobs.models.Job.State",
         "PieceStateEnum": "jobs.models.Piece.State",
+        "LayoutStateEnum": "layout.models.Layout.State",
+        "DocumentStateEnum": "media.models.Document.State",
         "SpoiledEnum": "jobs.models.Piece.Spoiled",
     },
 }

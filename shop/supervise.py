@@ -13,6 +13,8 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Mapping
+from contextlib import nullcontext
+from pathlib import Path
 from types import FrameType
 
 _PR_SET_PDEATHSIG = 1  # linux/prctl.h
@@ -23,8 +25,11 @@ MOST_QUICK_ENDS = 5
 Say = Callable[[str], object]
 
 
-def start(words: list[str]) -> subprocess.Popen[bytes]:
-    """Start a child from the main thread: the death signal follows the thread."""
+def start(words: list[str], log: Path | None = None) -> subprocess.Popen[bytes]:
+    """Start a child from the main thread: the death signal follows the thread.
+
+    log: where its lines go, instead of among ours
+    """
     parent = os.getpid()
 
     def tie_to_parent() -> None:
@@ -33,7 +38,14 @@ def start(words: list[str]) -> subprocess.Popen[bytes]:
             if os.getppid() != parent:
                 os._exit(1)  # the parent died in between
 
-    return subprocess.Popen(words, start_new_session=True, preexec_fn=tie_to_parent)
+    with open(log, "wb") if log else nullcontext() as lines:
+        return subprocess.Popen(
+            words,
+            start_new_session=True,
+            preexec_fn=tie_to_parent,
+            stdout=lines,
+            stderr=lines,
+        )
 
 
 def end(children: Mapping[str, subprocess.Popen[bytes]]) -> None:

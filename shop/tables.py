@@ -337,6 +337,21 @@ STANDARDS: tuple[StandardRow, ...] = (
         f"{_PRACTICE}; a double fold has five",
     ),
     StandardRow(
+        "shortest_length", 304.8, "mm",
+        "No length of a divided run is shorter than this.",
+        _PRACTICE,
+    ),
+    StandardRow(
+        "temperature_swing", 100.0, "count",
+        "Degrees Celsius between the coldest and the warmest metal on a roof.",
+        "Copper Development Association UK, publication 156: movement per 100 °C",
+    ),
+    StandardRow(
+        "cap_flange", 19.05, "mm",
+        "Width of the edges of an end cap, folded along the run's legs.",
+        f"{_PRACTICE}: 3/4 in",
+    ),
+    StandardRow(
         "allowance", "none", "word",
         "How the metal's thickness is allowed for at a fold.",
         "none: lengths at the fold line. din6935: DIN 6935 correction value. handbook:"

@@ -33,15 +33,16 @@ class Premises:
 
     def run(self, *words: str, check: bool = True) -> subprocess.CompletedProcess[str]:
         """One management command, to its end."""
-        return subprocess.run(
+        done = subprocess.run(
             [sys.executable, "manage.py", *words],
             cwd=CHECKOUT,
             env=self.env,
             capture_output=True,
             text=True,
             timeout=180,
-            check=check,
         )
+        assert done.returncode == 0 or not check, done.stderr
+        return done
 
     def python(self, code: str) -> str:
         """What a few lines print when run inside the shop, without any fixture."""
@@ -99,7 +100,7 @@ class Premises:
         )
 
 
-def wait_for(what: Callable[[], Any], seconds: float = 60) -> Any:
+def wait_for(what: Callable[[], Any], seconds: float = 180) -> Any:
     """What it says as soon as that is true; an AssertionError after the time."""
     end = time.monotonic() + seconds
     while time.monotonic() < end:

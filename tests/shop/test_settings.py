@@ -68,7 +68,7 @@ def test_another_database_is_refused(address: str) -> None:
 
 
 def test_a_broker_is_a_folder_or_redis() -> None:
-    assert broker("", HOME)["url"] == "filesystem://"
+    assert broker("", HOME)["url"].startswith("filesystem://")
     assert broker("redis://127.0.0.1/1", HOME)["visibility_timeout"] >= 6000
     with pytest.raises(ImproperlyConfigured, match="SEAMBOOK_BROKER"):
         broker("amqp://guest@host", HOME)

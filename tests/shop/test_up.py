@@ -51,7 +51,7 @@ def test_a_killed_part_comes_back_and_a_term_ends_all(place: Premises) -> None:
     wait_for(lambda: is_up(port))
     parts = children(up.pid)
     up.terminate()
-    assert up.wait(timeout=40) == 0
+    assert up.wait(timeout=90) == 0
     assert not any(is_alive(pid) for pid in parts.values())
 
 
@@ -62,7 +62,7 @@ def test_a_killed_watcher_leaves_nobody_behind(place: Premises) -> None:
     parts = children(up.pid)
     os.kill(up.pid, signal.SIGKILL)
     up.wait()
-    wait_for(lambda: not any(is_alive(pid) for pid in parts.values()), 40)
+    wait_for(lambda: not any(is_alive(pid) for pid in parts.values()))
 
 
 def test_what_ends_at_once_again_and_again_is_given_up() -> None:

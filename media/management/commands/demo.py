@@ -4,17 +4,28 @@ import sys
 import time
 from typing import Any
 
+from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from jobs import demo as demo_job
 from jobs.models import Job
-from layout.laying import lay_out_job
-from layout.models import Layout
+from layout import measures, taking
+from layout.faults import BadRecord
+from media.documents import NothingToDraw, ask_for_cut_sheets
+from media.models import Document
 from shop import supervise
 from shop.demo import NotTheDemo, open_demo_shop
-from shop.models import Errand, Person
+from shop.models import Person
 
+# How the demo's chimney is built: what the layout page asks the crew for.
+CHOSEN = {
+    "metal": "copper 20 oz",
+    "build.back": "saddle",
+    "build.counterflashing": "stepped",
+    "build.sweep_radius": "3",
+    "build.leg_at_wall_top": "1/2",
+}
 PATIENCE = 120  # seconds for the cut sheets
 
 
@@ -34,13 +45,17 @@ class Command(BaseCommand):
         except NotTheDemo as fault:
             raise CommandError(str(fault)) from fault
         job = demo_job.load()
-        errand = ask_for_papers(laid_out(job, owner), owner)
-        worker = supervise.start(supervise.worker())
+        document = asked_for(job, owner, f"http://127.0.0.1:{options['port']}")
+        lines = settings.SEAMBOOK_HOME / "demo-worker.log"
+        worker = supervise.start(supervise.worker(), lines)
         try:
-            carried(errand)
+            wait_for(document)
+        except CommandError as fault:
+            raise CommandError(f"{fault} The worker's lines: {lines}") from fault
         finally:
             supervise.end({"worker": worker})
-        self.stdout.write(f"Cut sheets of job {job.number}: {papers_of(errand)}")
+        document.refresh_from_db()
+        self.stdout.write(f"Cut sheets of job {job.number}: {document.file.path}")
         if not options["no_serve"]:
             self.serve(options["port"], owner, password)
 
@@ -55,31 +70,29 @@ class Command(BaseCommand):
         sys.exit(supervise.keep_up(commands, self.stdout.write))
 
 
-def laid_out(job: Job, owner: Person) -> Layout:
-    layout = lay_out_job(job, owner)
-    if not layout.is_done():
-        raise CommandError(f"The demo job was not laid out. {layout.reason}")
-    return layout
+def asked_for(job: Job, owner: Person, address: str) -> Document:
+    """The demo job with its choices made and laid out, and its cut sheets asked for."""
+    site = job.sites.get()
+    unit = taking.unit_of(site)
+    chosen = {
+        name: (words, measures.read(measures.BY_NAME[name], words, unit))
+        for name, words in CHOSEN.items()
+    }
+    taking.take_sheet(site, chosen, owner, with_="", key="demo")
+    try:
+        return ask_for_cut_sheets(job, owner, address=address)
+    except (BadRecord, NothingToDraw) as fault:
+        raise CommandError(f"The demo job was not laid out. {fault}") from fault
 
 
-def ask_for_papers(layout: Layout, owner: Person) -> Errand:
-    """Ask for the cut sheets."""
-    raise CommandError("The demo can't ask for its papers yet.")  # FOUNDER wires
-
-
-def papers_of(errand: Errand) -> str:
-    """Where the PDF lies."""
-    raise CommandError("The demo can't find its papers yet.")  # FOUNDER wires
-
-
-def carried(errand: Errand) -> None:
-    """Wait until a worker has done the errand; a failure is told and ends the demo."""
+def wait_for(document: Document) -> None:
+    """Until a worker has made the paper; a failure is told and ends the demo."""
     late = time.monotonic() + PATIENCE
     while time.monotonic() < late:
-        errand.refresh_from_db()
-        if errand.state == Errand.State.DONE:
+        document = Document.objects.select_related("errand").get(pk=document.pk)
+        if document.is_made():
             return
-        if errand.state == Errand.State.FAILED:
-            raise CommandError(f"The cut sheets were not made. {errand.reason}")
+        if not document.is_waiting():
+            raise CommandError(f"The cut sheets were not made. {document.why()}")
         time.sleep(0.2)
     raise CommandError(f"The cut sheets were not made in {PATIENCE} s.")
