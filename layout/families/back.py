@@ -16,10 +16,11 @@ from layout.families.site import (
     strip_places,
 )
 from layout.folding.facts import ShopFacts
-from layout.folding.leg import Climb, Edge, stand
+from layout.folding.leg import Edge, stand
 from layout.folding.pattern import Role
 from layout.folding.seam import Part
 from layout.folding.sheet import ROOF, Sheet
+from layout.folding.sweep import Climb
 from layout.geometry.space import Vec
 
 

@@ -22,9 +22,9 @@ from layout.families.site import (
 )
 from layout.folding.corner import CannotFold, NeedsSeam
 from layout.folding.facts import ShopFacts
-from layout.folding.leg import Climb
 from layout.folding.pattern import other_hand
 from layout.folding.seam import Part
+from layout.folding.sweep import Climb
 from layout.geometry.space import Vec, flipped, mirrored
 from layout.geometry.tolerance import EPS
 

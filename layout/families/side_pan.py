@@ -8,9 +8,10 @@ from __future__ import annotations
 from layout.families.draft import Draft, Label, drafted
 from layout.families.site import Rise, Site, climb_of, cross_line_at, strip_places
 from layout.folding.facts import ShopFacts
-from layout.folding.leg import Climb, Edge, stand
+from layout.folding.leg import Edge, stand
 from layout.folding.seam import Seam
 from layout.folding.sheet import ROOF, Sheet
+from layout.folding.sweep import Climb
 from layout.geometry.space import Vec
 
 UP = Vec(0, 0, 1)

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from math import asin, cos, degrees, radians, sin, tan
 from typing import NamedTuple
 
-from layout.folding.leg import Climb
 from layout.folding.seam import Seam
+from layout.folding.sweep import Climb
 from layout.geometry.space import Plane, Vec, flipped, meeting_direction, mirrored
 
 NEIGHBOURS = {

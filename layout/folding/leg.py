@@ -12,24 +12,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, radians, tan
 
 from layout.folding import corner
 from layout.folding.pattern import RoofLine, Sweep
 from layout.folding.seam import Part, Seam
 from layout.folding.sheet import Patch, Sheet, runs_with
-from layout.geometry import line
+from layout.folding.sweep import (
+    Climb,
+    SeamLine,
+    free_edge_strain,
+    relief_count,
+    reliefs,
+    smallest_radius,
+)
 from layout.geometry.outline import area
 from layout.geometry.point import Point, angle_between
 from layout.geometry.space import Vec, angle_in_space
 from layout.geometry.tolerance import EPS
-
-STRAY = 0.05
-"""Largest distance of a chord from the arc it stands for, mm."""
-
-
-class SweepDoesNotFit(corner.CannotFold):
-    """The chosen radius leaves no straight run, or is smaller than its turn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,19 +38,6 @@ class Edge:
     part: int
     a: Vec
     b: Vec
-
-
-@dataclass(frozen=True, slots=True)
-class Climb:
-    """How the leg climbs a wall on its last edge.
-
-    radius: of the sweep, 0 = a mitred corner; width: of the finished seam at
-    the top; run: straight run at the top. mm
-    """
-
-    radius: float
-    width: float
-    run: float
 
 
 @dataclass(slots=True)
@@ -117,6 +103,9 @@ class _Standing:
         self.normal = self.along.cross(self.across).scaled(self.seen)
         self.stops = [self.to_plane(self.origin)]
         self.stops += [self.to_plane(edge.b) for edge in edges]
+        self.seam_line = SeamLine(name, self.stops, seam.height, climb)
+        self.travel, self.out = self.seam_line.travel, self.seam_line.out
+        self.bisector = self.seam_line.bisector
 
     def on_sheet(self, edge: Edge) -> tuple[Point, Point]:
         """The edge's ends in the axes of the part it belongs to."""
@@ -133,138 +122,6 @@ class _Standing:
     def direction(self, p: Point) -> Vec:
         return self.along.scaled(p.x).plus(self.across, p.y)
 
-    # --- the finished seam's line and the cut edge -------------------------
-
-    def travel(self, i: int) -> Point:
-        return self.stops[i + 1].minus(self.stops[i]).unit()
-
-    def out(self, i: int) -> Point:
-        """Away from edge i, into the leg. In this plane the leg lies at +y."""
-        return self.travel(i).left()
-
-    def bisector(self, i: int) -> Point:
-        """From stop i (between edges i-1 and i) into the leg."""
-        return self.travel(i).minus(self.travel(i - 1)).unit()
-
-    def path(self, above: float) -> list[list[Point]]:
-        """The curve `above` mm over the finished seam, one list per edge.
-
-        Lists meet on the bisectors. above 0 is the turn line.
-        """
-        height = self.seam.height
-        last = len(self.edges) - 1
-        sides: list[tuple[Point, Point]] = [
-            (self.stops[i].plus(self.out(i), height + above), self.travel(i))
-            for i in range(len(self.edges))
-        ]
-        whole = [self.end_of(0, self.stops[0], sides[0])]
-        for i in range(1, len(self.edges)):
-            if i == last and self.climb:
-                whole += self.climbing(whole[-1], sides[i - 1], above)
-                break
-            whole.append(line.crossing(*sides[i - 1], *sides[i]))
-        else:
-            whole.append(self.end_of(last, self.stops[-1], sides[last]))
-        return self.cut_by_bisectors(whole)
-
-    def end_of(self, i: int, stop: Point, side: tuple[Point, Point]) -> Point:
-        return line.crossing(stop, self.out(i), *side)
-
-    def climbing(
-        self, came: Point, before: tuple[Point, Point], above: float
-    ) -> list[Point]:
-        """Corner, taper and straight run of the last edge, up to its top.
-
-        came: the last place of the path so far; before: its side of the corner
-        """
-        climb, last = self.climb, len(self.edges) - 1
-        assert climb is not None
-        up, out = self.travel(last), self.out(last)
-        foot, top = self.stops[last], self.stops[last + 1]
-        size = top.minus(foot).length()
-        mitre = self.mitre(last)
-        bottom_of_run = foot.plus(up, size - climb.run).plus(out, climb.width)
-        slope = bottom_of_run.minus(mitre)
-        if slope.dot(up) < EPS:
-            raise SweepDoesNotFit(
-                f"{self.name}: the wall edge is {{0}} long; the seam needs more than "
-                "{1} before it can turn up; raise the upstand",
-                size,
-                self.seam.height + climb.run,
-            )
-        taper = slope.unit()
-        taper_at = (mitre.plus(taper.left(), above), taper)
-        run_at = (bottom_of_run.plus(out, above), up)
-        knee = (
-            line.crossing(*taper_at, *run_at)
-            if abs(taper.cross(up)) > 1e-9
-            else run_at[0]
-        )
-        bend = line.crossing(*before, *taper_at)
-        end = line.crossing(top, out, *run_at)
-        swept = self.swept(came, bend, before[1], taper, knee, above)
-        return [*swept, knee, end]
-
-    def mitre(self, i: int) -> Point:
-        height = self.seam.height
-        return line.crossing(
-            self.stops[i - 1].plus(self.out(i - 1), height),
-            self.travel(i - 1),
-            self.stops[i].plus(self.out(i), height),
-            self.travel(i),
-        )
-
-    def swept(
-        self,
-        came: Point,
-        bend: Point,
-        into: Point,
-        taper: Point,
-        knee: Point,
-        above: float,
-    ) -> list[Point]:
-        climb = self.climb
-        assert climb is not None
-        if climb.radius == 0:
-            return [bend]
-        radius = climb.radius - above
-        half = tan(radians(abs(angle_between(into, taper)) / 2))
-        room = min(knee.minus(bend).dot(taper), bend.minus(came).dot(into))
-        if radius <= 0 or radius * half > room + EPS:
-            raise SweepDoesNotFit(
-                f"{self.name}: a sweep of {{0}} does not fit; the largest that "
-                "leaves a straight run is {1}; choose it, or raise the upstand",
-                climb.radius,
-                max(0.0, room / half + above),
-            )
-        chords = line.chord_count(climb.radius, angle_between(into, taper), STRAY)
-        return line.rounded(bend, into, taper, radius, chords)
-
-    def cut_by_bisectors(self, whole: list[Point]) -> list[list[Point]]:
-        pieces: list[list[Point]] = []
-        rest = whole
-        for i in range(1, len(self.edges)):
-            try:
-                at, place = line.cut_at(rest, self.stops[i], self.bisector(i))
-            except ValueError as missed:
-                raise self.too_short() from missed
-            pieces.append([*rest[: at + 1], place])
-            rest = [place, *rest[at + 1 :]]
-        pieces.append(rest)
-        for i, piece in enumerate(pieces):
-            # Where both mitres of an edge cross, the seam would run backwards.
-            if piece[-1].minus(piece[0]).dot(self.travel(i)) < EPS:
-                raise self.too_short()
-        return [_without_short_steps(piece) for piece in pieces]
-
-    def too_short(self) -> SweepDoesNotFit:
-        return SweepDoesNotFit(
-            f"{self.name}: an edge of {{0}} is too short for a seam {{1}} "
-            "high; raise the upstand or take more metal above",
-            min(e.b.minus(e.a).length() for e in self.edges),
-            self.seam.height,
-        )
-
     # --- faces -------------------------------------------------------------
 
     def build(self) -> Leg:
@@ -274,9 +131,9 @@ class _Standing:
                     f"{self.name}: the leg turns an outside corner, where metal is "
                     "missing: it needs a seam along the corner line"
                 )
-        seam_line = self.path(0.0)
+        seam_line = self.seam_line.path(0.0)
         above = self.seam.above(self.part)
-        cut_line = self.path(above) if above else seam_line
+        cut_line = self.seam_line.path(above) if above else seam_line
         made = Leg([], [], [], [])
         patches = []
         for i, edge in enumerate(self.edges):
@@ -337,7 +194,7 @@ class _Standing:
             RoofLine(tuple(flat), angle, "turn", curved=len(flat) > 3)
         )
         if self.seam.turns(self.part) == 2:
-            middle = self.path(self.seam.turn)[i]
+            middle = self.seam_line.path(self.seam.turn)[i]
             self.sheet.roof_lines.append(
                 RoofLine(
                     tuple(self.flat(i, patch, middle)),
@@ -456,59 +313,6 @@ class _Standing:
         )
 
 
-def free_edge_strain(turn: float, radius: float) -> float:
-    """Stretch of the free edge of a turn inside a curve, share.
-
-    turn: width, mm; radius: of the turn line, mm, > turn
-    The edge grows from radius - turn to radius: e = w / (r - w).
-    Example: 9.525 on 76.2 -> 0.143.
-    """
-    return turn / (radius - turn)
-
-
-def smallest_radius(turn: float, stretch: float) -> float:
-    """The radius at which the free edge reaches the metal's stretch, mm.
-
-    0 where the stretch is not known. From e = w / (r - w): r = w / e + w.
-    """
-    return turn / stretch + turn if stretch else 0.0
-
-
-RELIEF_STOPS = 0.25
-"""A relief cut stops this share of the turn's width short of the turn line, so
-that it never opens the fold. Common practice, no source."""
-
-
-def relief_count(strain: float, stretch: float) -> int:
-    """Relief cuts that bring the strain between them down to the metal's stretch.
-
-    The edge is short by strain - stretch of its length; each piece between two
-    cuts may stretch by `stretch`. Example: 0.45 on 0.30 -> 1.
-    """
-    return max(1, ceil(strain / stretch) - 1)
-
-
-def reliefs(
-    turn_lines: Sequence[Sequence[Point]],
-    cut_lines: Sequence[Sequence[Point]],
-    count: int,
-) -> tuple[tuple[Point, ...], ...]:
-    """That many cuts spread evenly over the chords of a swept turn."""
-    pairs = [
-        (outer, inner)
-        for cut, turn in zip(cut_lines, turn_lines, strict=True)
-        if len(cut) == len(turn)
-        for outer, inner in zip(cut[1:-1], turn[1:-1], strict=True)
-    ]
-    if not pairs:
-        return ()
-    chosen = [pairs[(i + 1) * len(pairs) // (count + 1)] for i in range(count)]
-    return tuple(
-        (outer, outer.plus(inner.minus(outer), 1 - RELIEF_STOPS))
-        for outer, inner in chosen
-    )
-
-
 def _ring(patch: Patch, *flat: Point) -> list[Point]:
     """A triangle in the patch's axes, turned counter-clockwise."""
     ring = [patch.local_from_flat(p) for p in flat]
@@ -519,11 +323,3 @@ def _turn(a: Point, b: Point, seen: int) -> float:
     """Degrees from a to b, 0 to 360, counter-clockwise where seen is 1."""
     angle = seen * angle_between(a, b) % 360
     return 0.0 if angle < EPS or angle > 360 - EPS else angle
-
-
-def _without_short_steps(path: list[Point]) -> list[Point]:
-    kept = [path[0]]
-    for p in path[1:-1]:
-        if p.minus(kept[-1]).length() > EPS and p.minus(path[-1]).length() > EPS:
-            kept.append(p)
-    return [*kept, path[-1]]

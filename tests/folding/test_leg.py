@@ -8,18 +8,16 @@ import pytest
 
 from layout.folding import proof
 from layout.folding.corner import NeedsSeam
-from layout.folding.leg import (
-    Climb,
-    Edge,
-    Leg,
-    SweepDoesNotFit,
-    free_edge_strain,
-    smallest_radius,
-    stand,
-)
+from layout.folding.leg import Edge, Leg, stand
 from layout.folding.pattern import FlatPattern
 from layout.folding.seam import Part, Seam
 from layout.folding.sheet import ROOF, Sheet
+from layout.folding.sweep import (
+    Climb,
+    SweepDoesNotFit,
+    free_edge_strain,
+    smallest_radius,
+)
 from layout.geometry.point import Point, angle_between
 from layout.geometry.space import Vec
 from tests.families.measure import sector_of
