@@ -22,8 +22,12 @@ SCHEMA_OF = {
     "pipe": "pipe",
     "profile": "profile",
     "valley": "valley",
+    "wall": "wall",
+    "end_cap": "end_cap",
 }
 """The field that tells a record's kind -> the schema it is read by."""
+AS_SAID = {"end cap": "end_cap", "pitch change": "pitch_change"}
+"""Kinds of two words, as they are said and as the field is written."""
 SCHEMAS = Path(__file__).with_name("schemas")
 SHOWN = 60
 
@@ -57,6 +61,7 @@ def read(record: object) -> Reading:
         raise BadRecord(
             [Fault("format", f"was {_shown(record.get('format'))}", f"give {FORMAT}")]
         )
+    record = {AS_SAID.get(name, name): value for name, value in record.items()}
     kinds = [kind for kind in SCHEMA_OF if kind in record]
     if len(kinds) != 1:
         given = " and ".join(kinds) if kinds else "none of them"
@@ -92,13 +97,15 @@ def _walk(
         allowed = rule.get("enum", [])
     if allowed:
         if not isinstance(given, str) or given not in allowed:
-            _fault(faults, path, given, "give " + " or ".join(map(repr, allowed)))
+            words = [repr(word) for word in allowed if word is not None]
+            _fault(faults, path, given, "give " + " or ".join(words))
         return given
     if "x-reads" in rule:
         return _measure(given, rule, path, unit, faults)
     if not isinstance(given, str) or not (
         rule.get("minLength", 0) <= len(given.strip())
         and len(given) <= rule["maxLength"]
+        and given.isprintable()
     ):
         example = rule["examples"][0]
         _fault(faults, path, given, f"give words such as {example}")
@@ -135,10 +142,10 @@ def _object(
             read[name] = None
     for name in given:
         if name not in fields:
-            here = f"{path}.{name}" if path else str(name)
+            plain = name if name.isidentifier() else _shown(name)
             faults.append(
                 Fault(
-                    here[:SHOWN],
+                    (f"{path}.{plain}" if path else plain)[:SHOWN],
                     "is not known",
                     "leave it out; known are " + ", ".join(fields),
                 )
@@ -234,5 +241,6 @@ def _fault(faults: list[Fault], path: str, given: object, expected: str) -> None
 def _shown(given: object) -> str:
     """What was given, short, on one line."""
     words = json.dumps(given, ensure_ascii=False, default=str)
+    words = "".join(c if c.isprintable() else " " for c in words)
     words = " ".join(words.split())
     return words if len(words) <= SHOWN else words[: SHOWN - 3] + "..."

@@ -67,9 +67,7 @@ def end_cap(label: Label, section: Sequence[Vec], inward: Vec, flange: float) ->
             f"{label.title}: the section closes on itself; cap it as a box"
         ) from crossed
     flanges = [
-        sheet.strip(
-            f"flange {i}", "lap", plate, a, b, inward.scaled(flange), "leg"
-        )
+        sheet.strip(f"flange {i}", "lap", plate, a, b, inward.scaled(flange), "leg")
         for i, (a, b) in enumerate(pairwise(section), start=1)
     ]
     for i, (one, two) in enumerate(pairwise(flanges), start=1):

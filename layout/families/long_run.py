@@ -25,11 +25,11 @@ from layout.geometry.space import Vec
 class LongRun(Assembly):
     """Pieces along one run, for the rules.
 
-    run: mm; lap: of one length over another, mm; lengths: as they follow
+    run: mm; overlap: of one length over another, mm; lengths: as they follow
     """
 
     run: float = 0.0
-    lap: float = 0.0
+    overlap: float = 0.0
     lengths: list[Length] = field(default_factory=list)
 
 
@@ -78,7 +78,7 @@ def add(made: LongRun, shop: ShopFacts, label: Label, bent: Bent) -> None:
     near end and lengths of one size are one piece with its quantity.
     """
     lap = shop.number("slope_lap")
-    made.run, made.lap = bent.length, lap
+    made.run, made.overlap = bent.length, lap
     made.lengths = divide(
         bent.length,
         longest(bent.girth(), shop.brake, shop.stocks),

@@ -6,7 +6,8 @@ run, gives its lengths and the caps at its closed ends.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import partial
 from math import cos, radians, sin
 from typing import Literal
 
@@ -72,15 +73,21 @@ class Wall:
         return "front" if self.kind == "head wall" else self.roof_side or "left"
 
 
-def assemble(wall: Wall, shop: ShopFacts) -> LongRun:
+@dataclass(slots=True)
+class AlongWall(LongRun):
+    """The pieces along one wall, with the wall for the rules."""
+
+    wall: Wall = field(kw_only=True)
+
+
+def assemble(wall: Wall, shop: ShopFacts) -> AlongWall:
     """Lengths along the wall, in the roof's frame, the foot's near end at its
     origin; caps where an end is closed."""
     # Square to foot and upstand, on the side where the roof lies.
     normal = wall.up.cross(wall.along)
     normal = normal if normal.dot(wall.out) > 0 else normal.scaled(-1)
-    made = LongRun(
-        pitch=wall.pitch, walls={wall.wall: Plane(Vec(0, 0, 0), normal)}
-    )
+    planes = {wall.wall: Plane(Vec(0, 0, 0), normal)}
+    made = AlongWall(pitch=wall.pitch, walls=planes, wall=wall)
     title = "Side wall" if wall.kind == "side wall" else "Head wall"
     add(made, shop, Label("W", "wall", f"{title} flashing"), bent(wall, shop))
     for mark, closed, at, inward in (
@@ -94,12 +101,8 @@ def assemble(wall: Wall, shop: ShopFacts) -> LongRun:
                 foot,
                 foot.plus(wall.up, wall.upstand),
             ]
-            label = Label(mark, "end_cap", "End cap")
-            made.make(
-                lambda label=label, section=section, inward=inward: end_cap.end_cap(
-                    label, section, inward, shop.number("cap_flange")
-                )
-            )
+            label, flange = Label(mark, "end_cap", "End cap"), shop.number("cap_flange")
+            made.make(partial(end_cap.end_cap, label, section, inward, flange))
     return made
 
 

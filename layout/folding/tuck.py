@@ -138,5 +138,3 @@ class _Tucking:
         if outline.area(ring) < 0:
             ring.reverse()
         return self.sheet.add(f"{self.name} {which}", "pocket", patch, ring)
-
-

@@ -11,7 +11,7 @@ from typing import Any
 from layout.families.assembly import Assembly
 from layout.faults import Fault
 from layout.folding.facts import ShopFacts
-from layout.kinds import chimney, pipe, profile, valley
+from layout.kinds import chimney, end_cap, pipe, profile, valley, wall
 from shop.units import Unit
 
 Read = dict[str, Any]
@@ -21,6 +21,8 @@ SENSE: dict[str, Callable[[Read], Iterable[Fault]]] = {
     "pipe": pipe.faults,
     "profile": profile.faults,
     "valley": valley.faults,
+    "wall": wall.faults,
+    "end_cap": end_cap.faults,
 }
 """Faults of measures that can be read one by one, but not together."""
 
@@ -29,5 +31,7 @@ ASSEMBLE: dict[str, Callable[[Read, Unit, ShopFacts], Assembly]] = {
     "pipe": pipe.assemble,
     "profile": profile.assemble,
     "valley": valley.assemble,
+    "wall": wall.assemble,
+    "end_cap": end_cap.assemble,
 }
 """From a record as read to its pieces. May raise BadRecord."""

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from layout.families.chimney import Around
 from layout.folding.result import Finding
-from layout.rules import bench, cover, looks, metals, seams, upslope
+from layout.rules import bench, cover, long_runs, looks, metals, seams, upslope
 from layout.rules.case import Case
 
 Rule = Callable[[Case], Iterable[Finding]]
@@ -33,13 +33,19 @@ AROUND: tuple[Rule, ...] = (
     looks.kept,
 )
 """Rules for chimneys and curbs only."""
+ELSEWHERE: tuple[Rule, ...] = (
+    long_runs.along_wall,
+    long_runs.divided,
+    long_runs.joints,
+)
+"""Rules that look for their own kind of site, and pass over the others."""
 
 LEVELS = ("blocking", "warning", "note")
 
 
 def judge(case: Case) -> list[Finding]:
     """Every finding, blocking ones first."""
-    rules = ANYWHERE
+    rules = ELSEWHERE + ANYWHERE
     if isinstance(case.assembly, Around):
         rules = AROUND + ANYWHERE
     found = [finding for rule in rules for finding in rule(case)]
