@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import accumulate
+from math import hypot
 
 from layout.families.assembly import Assembly
 from layout.families.chain import BENCH, Between, Strip, chain
@@ -52,6 +54,12 @@ class Bent:
         near = sum(strip.near for strip in self.strips)
         return max(near, sum(strip.far for strip in self.strips))
 
+    def slant(self) -> float:
+        """How much longer a tapered piece's slanted lines are than the piece,
+        as a share: 1 where nothing tapers."""
+        off = accumulate(strip.far - strip.near for strip in self.strips)
+        return max(hypot(1, gap / self.length) for gap in off)
+
     def part(self, length: Length) -> Sheet:
         """One length of the run, its widths as they are there."""
         low, high = length.start, length.start + length.size
@@ -81,7 +89,7 @@ def add(made: LongRun, shop: ShopFacts, label: Label, bent: Bent) -> None:
     made.run, made.overlap = bent.length, lap
     made.lengths = divide(
         bent.length,
-        longest(bent.girth(), shop.brake, shop.stocks),
+        longest(bent.girth(), shop.brake, shop.stocks) / bent.slant(),
         lap,
         movement.INTERVAL[shop.metal.kind].value,
         shop.number("shortest_length"),

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from layout.families.assembly import Assembly
-from layout.families.chain import Between, Strip, chain
-from layout.families.draft import Label, drafted
+from layout.families.chain import Between, Strip
+from layout.families.draft import Label
+from layout.families.long_run import Bent, LongRun, add
 from layout.folding.allowance import Bend, Faces
 from layout.folding.corner import CannotFold
 from layout.folding.facts import ShopFacts
@@ -37,12 +37,12 @@ class Profile:
     faces: Faces
 
 
-def assemble(profile: Profile, shop: ShopFacts) -> Assembly:
-    """The profile's one piece.
+def assemble(profile: Profile, shop: ShopFacts) -> LongRun:
+    """The profile, in one piece or in lengths that lap.
 
     The widest leg is the one the others are folded from.
     """
-    made = Assembly()
+    made = LongRun()
     metal = shop.metal
     if profile.radius < metal.smallest_radius:
         made.refused.append(
@@ -69,11 +69,8 @@ def assemble(profile: Profile, shop: ShopFacts) -> Assembly:
     ]
     legs = [i for i, part in enumerate(profile.parts) if not part.hem]
     root = max(legs, key=lambda i: profile.parts[i].width)
-    made.make(
-        lambda: drafted(
-            Label("P", "profile", "Profile"), chain(profile.length, strips, folds, root)
-        )
-    )
+    bent = Bent(profile.length, strips, folds, root)
+    add(made, shop, Label("P", "profile", "Profile"), bent)
     made.bend = Bend(profile.radius, metal.thickness, metal.kind)
     made.faces = profile.faces
     return made

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import acos, cos, degrees, radians, sin
 
-from layout.families.assembly import Assembly
-from layout.families.chain import Between, Strip, chain
-from layout.families.draft import Label, drafted
+from layout.families.chain import Between, Strip
+from layout.families.draft import Label
+from layout.families.long_run import Bent, LongRun, add
 from layout.folding.facts import ShopFacts
 from layout.folding.sheet import Patch
 from layout.geometry.point import Point
@@ -51,9 +51,9 @@ def roof_normals(valley: Valley) -> tuple[Vec, Vec]:
     )
 
 
-def assemble(valley: Valley, shop: ShopFacts) -> Assembly:
-    """The valley pan. It lies in the main roof's frame, its middle through the
-    origin, its length up the valley."""
+def assemble(valley: Valley, shop: ShopFacts) -> LongRun:
+    """The valley, in one pan or in lengths that lap. It lies in the main roof's
+    frame, its middle through the origin, its length up the valley."""
     main, other = roof_normals(valley)
     line = main.cross(other).unit()
     line = line if line.z > 0 else line.scaled(-1)
@@ -78,11 +78,7 @@ def assemble(valley: Valley, shop: ShopFacts) -> Assembly:
     else:
         strips, folds = list(ends), [Between(turned, "valley")]
     place = Patch(Point(0, 0), Point(1, 0), Vec(0, 0, 0), up, Vec(0, 0, 1).cross(up))
-    made = Assembly(pitch=valley.pitch)
-    made.make(
-        lambda: drafted(
-            Label("V", "valley", "Valley"),
-            chain(valley.length, strips, folds, len(strips) - 1, place),
-        )
-    )
+    made = LongRun(pitch=valley.pitch)
+    bent = Bent(valley.length, strips, folds, len(strips) - 1, place)
+    add(made, shop, Label("V", "valley", "Valley"), bent)
     return made

@@ -78,7 +78,7 @@ def test_parts_out_of_order_are_faults() -> None:
 
 
 def test_a_section_that_closes_on_itself_is_refused() -> None:
-    changes: dict[str, object] = {"end_cap.section": section(6, 120, 6, 120, 5, 120, 4)}
+    changes: dict[str, object] = {"end_cap.section": section(6, 130, 6, 130, 8)}
     with pytest.raises(CannotBuild, match="closes on itself"):
         elsewhere.laid("end-cap-copper-in", changes)
 
