@@ -2,28 +2,18 @@
 
 from __future__ import annotations
 
-from django.contrib.auth.models import AnonymousUser
-from django.core.exceptions import PermissionDenied
 from django.shortcuts import get_object_or_404
 
 from jobs.models import Client, Job, LooksRule, Measurement, Piece, Site
 from jobs.models.clients import ClientQuerySet
 from jobs.models.jobs import JobQuerySet
 from jobs.models.pieces import PieceQuerySet
-from shop.access import may
-from shop.models import Person
+from shop.access import Asking, person_who_may
 
-Asking = Person | AnonymousUser
+__all__ = ["SEE", "Asking", "person_who_may"]
 
 # What somebody must at least be allowed, to see a job at all.
 SEE = "advance"
-
-
-def person_who_may(person: Asking, act: str) -> Person:
-    """The person, if they may do the act. Raises PermissionDenied if not."""
-    if not isinstance(person, Person) or not may(person, act):
-        raise PermissionDenied
-    return person
 
 
 def jobs_for(person: Asking, act: str = SEE) -> JobQuerySet:

@@ -25,14 +25,22 @@ ACTS: dict[str, frozenset[str]] = {
     "books": frozenset((OWNER,)),
 }
 
+Asking = Person | AnonymousUser
 Rest = ParamSpec("Rest")
 View = Callable[Concatenate[HttpRequest, Rest], HttpResponseBase]
 
 
-def may(person: Person | AnonymousUser, act: str) -> bool:
+def may(person: Asking, act: str) -> bool:
     """Whether the person may do the act. An act outside the table is a KeyError."""
     roles = ACTS[act]
     return person.is_active and getattr(person, "role", None) in roles
+
+
+def person_who_may(person: Asking, act: str) -> Person:
+    """The person, if they may do the act. Raises PermissionDenied if not."""
+    if not isinstance(person, Person) or not may(person, act):
+        raise PermissionDenied
+    return person
 
 
 def needs(act: str) -> Callable[[View[Rest]], View[Rest]]:
