@@ -64,6 +64,9 @@ class _Run:
         """Adds a run that goes on from this one; False where it does not."""
         if abs(self.angle - other.angle) > EPS:
             return False
+        # The brake makes its own part of the line; a pocket is closed by hand.
+        if (self.what in BY_HAND) != (other.what in BY_HAND):
+            return False
         along = self.b.minus(self.a).unit()
         for p in (other.a, other.b):
             if abs(along.cross(p.minus(self.a))) > EPS:

@@ -7,14 +7,15 @@ hand tools, with the reason.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from layout.folding.brake import fits
 from layout.folding.facts import BrakeFacts
 from layout.folding.pattern import FlatPattern
-from layout.folding.result import Fold
+from layout.folding.result import Fold, Step
 from layout.folding.section import Section, sections
+from layout.geometry.point import Point
 from layout.geometry.tolerance import EPS
 
 MOST_TURNINGS = 24
@@ -41,11 +42,12 @@ class Lie:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """One fold on the brake: index of the fold, how the sheet lies."""
+class Turn:
+    """One fold on the brake: index of the fold, how the sheet lies, the section."""
 
     fold: int
     lie: Lie
+    step: Step | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,7 @@ class ByHand:
 class Plan:
     """Steps on the brake in order, then what is left to hand tools."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[Turn, ...]
     by_hand: tuple[ByHand, ...]
     turnings: int
 
@@ -103,14 +105,14 @@ def plan(pattern: FlatPattern, folds: Sequence[Fold], brake: BrakeFacts) -> Plan
         step.lie.turnings(before.lie)
         for before, step in zip(steps, steps[1:], strict=False)
     )
-    return Plan(tuple(steps), tuple(left), turnings)
+    return Plan(tuple(search.drawn(steps)), tuple(left), turnings)
 
 
 def in_order(folds: Sequence[Fold], made: Plan) -> tuple[Fold, ...]:
     """The folds renumbered: the brake's in their order, then by hand."""
     brake = [
-        replace(folds[step.fold], where="brake", over=step.lie.over)
-        for step in made.steps
+        replace(folds[turn.fold], where="brake", over=turn.lie.over, step=turn.step)
+        for turn in made.steps
     ]
     hand = [
         replace(folds[left.fold], where="hand", why=left.why, frees=left.frees)
@@ -174,7 +176,7 @@ class _Search:
             any(done & (1 << other) for other in at_end) for at_end in self.ends[fold]
         )
 
-    def order(self, wanted: Sequence[int]) -> list[Step] | None:
+    def order(self, wanted: Sequence[int]) -> list[Turn] | None:
         """The wanted folds in an order with the least turnings, or None."""
         if not self.reachable(wanted):
             return None
@@ -197,7 +199,7 @@ class _Search:
         left: tuple[int, ...],
         allowed: int,
         failed: set[tuple[int, Lie | None, int]],
-    ) -> list[Step] | None:
+    ) -> list[Turn] | None:
         if not left:
             return []
         key = (done, lie, allowed)
@@ -213,7 +215,7 @@ class _Search:
                 others = tuple(i for i in left if i != fold)
                 steps = self._go_on(done | 1 << fold, new, others, rest, failed)
                 if steps is not None:
-                    return [Step(fold, new), *steps]
+                    return [Turn(fold, new), *steps]
         failed.add(key)
         return None
 
@@ -241,6 +243,24 @@ class _Search:
             self._reached(wanted), key=lambda bits: (bits.bit_count(), self.made(bits))
         )
         return [fold for fold in wanted if not best & (1 << fold)]
+
+    def drawn(self, turns: Sequence[Turn]) -> Iterator[Turn]:
+        """The turns with the section of each, as the folds before left it."""
+        done: dict[int, list[int]] = {}
+        for turn in turns:
+            index, place = self.places[turn.fold]
+            before = done.setdefault(index, [])
+            section, lie = self.sections[index], turn.lie
+            front = section.arm(place, before, lie.forward, lie.over)
+            back = section.arm(place, before, not lie.forward, lie.over)
+            angle = self.folds[turn.fold].angle
+            step = Step(
+                tuple(Point(-p.x, p.y) for p in back),
+                tuple(front),
+                tuple(p.turned(angle) for p in front),
+            )
+            before.append(place)
+            yield replace(turn, step=step)
 
     def made(self, done: int) -> float:
         """Length of all folds done, mm."""

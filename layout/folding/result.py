@@ -13,6 +13,20 @@ Hand = Literal["left", "right", "none"]
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """One fold on the brake in section: what lies behind and before the jaws.
+
+    Fold line at the origin, clamped metal along -x, the leaf along +x, up +y.
+    back: (n) places from the fold line backwards
+    before, after: (m) places forwards, before and after the leaf has swung
+    """
+
+    back: tuple[Point, ...]
+    before: tuple[Point, ...]
+    after: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Fold:
     """One fold as the bench makes it.
 
@@ -24,6 +38,7 @@ class Fold:
     what: upstand, leg, hem, hook, drip, pocket, ridge, valley, corner ...
     over: made with the sheet turned over
     why, frees: why it is left to hand tools, and what would let the brake do it
+    step: how it lies in the brake; None for a fold by hand
     """
 
     order: int
@@ -35,6 +50,7 @@ class Fold:
     over: bool = False
     why: str = ""
     frees: str = ""
+    step: Step | None = None
 
 
 @dataclass(frozen=True, slots=True)
