@@ -12,6 +12,7 @@ class OwnersSite(AdminSite):
     site_header = "Shop"
     site_title = "Seambook"
     index_title = "People, brakes, metals, standards"
+    index_template = "shop/owners_index.html"
 
     def has_permission(self, request: HttpRequest) -> bool:
         return may(request.user, "shop")

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import datetime
+
 from django.db import transaction
 
-from shop.models import Brake, Metal, ShopProfile, Standard, Stock
+from shop.hours_table import HOURS, SOURCE
+from shop.models import Brake, Metal, ShopProfile, Standard, StandardHours, Stock
 from shop.tables import BRAKES, METALS, STANDARDS, STOCKS
+
+ALWAYS = datetime.date(2000, 1, 1)
 
 
 @transaction.atomic
@@ -39,10 +44,21 @@ def open_shop() -> int:
         Stock.objects.bulk_create(
             Stock(**row._asdict() | {"metal": metals[row.metal]}) for row in STOCKS
         )
+    _add_hours()
     ShopProfile.objects.get_or_create(pk=1)
     return _count() - before
 
 
+def _add_hours() -> None:
+    """Standard hours of each family and stage that has none; they always counted."""
+    known = set(StandardHours.objects.order_by().values_list("family", "stage"))
+    StandardHours.objects.bulk_create(
+        StandardHours(**row._asdict(), from_day=ALWAYS, source=SOURCE)
+        for row in HOURS
+        if (row.family, row.stage) not in known
+    )
+
+
 def _count() -> int:
-    tables = (Metal, Standard, Brake, Stock, ShopProfile)
+    tables = (Metal, Standard, Brake, Stock, StandardHours, ShopProfile)
     return sum(table.objects.count() for table in tables)

@@ -16,6 +16,7 @@ urlpatterns = [
     path("api/v1/", include("jobs.api")),
     path("api/v1/", include("layout.api")),
     path("api/v1/", include("media.api")),
+    path("shop/", include("shop.price_views")),
     path("shop/", admin.site.urls),
     path("health/", views.health, name="health"),
 ]

@@ -3,6 +3,7 @@
 from shop.models.errands import Errand, ErrandQuerySet
 from shop.models.metals import Brake, Metal, Stock
 from shop.models.people import Person
+from shop.models.prices import Price, RowsStay, StandardHours
 from shop.models.standards import ShopProfile, Standard
 
 __all__ = [
@@ -11,7 +12,10 @@ __all__ = [
     "ErrandQuerySet",
     "Metal",
     "Person",
+    "Price",
+    "RowsStay",
     "ShopProfile",
     "Standard",
+    "StandardHours",
     "Stock",
 ]

@@ -4,6 +4,7 @@ from decimal import Decimal
 from zoneinfo import available_timezones
 
 from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from django.db.models import Q
 
@@ -78,7 +79,41 @@ class ShopProfile(models.Model):
     address = models.TextField(blank=True, help_text="As it stands on papers.")
     units = models.CharField(max_length=2, choices=Units.choices, default=Units.INCHES)
     paper = models.CharField(max_length=6, choices=Paper.choices, default=Paper.LETTER)
-    currency = models.CharField(max_length=3, default="USD")
+    currency = models.CharField(
+        max_length=3,
+        default="USD",
+        validators=[
+            RegexValidator("^[A-Z]{3}$", "Write three capital letters, such as EUR.")
+        ],
+        help_text="Of all prices and costs. It stays once the first is written.",
+    )
+    money_since = models.DateTimeField(
+        null=True,
+        blank=True,
+        editable=False,
+        help_text="When the first price or cost was written.",
+    )
+    waste_percent = models.DecimalField(
+        "metal lost beside the blanks, %",
+        max_digits=4,
+        decimal_places=1,
+        default=Decimal("15"),
+        validators=[MinValueValidator(0), MaxValueValidator(300)],
+        help_text="For quotes where no cut plan says. Common practice, no source.",
+    )
+    quote_days = models.PositiveSmallIntegerField(
+        "days a quote holds", default=30, validators=[MinValueValidator(1)]
+    )
+    quote_terms = models.TextField(
+        "terms of a quote",
+        blank=True,
+        help_text="Printed on every quote: deposit, payment, what is not included.",
+    )
+    books_by_person = models.BooleanField(
+        "books show each person's hours",
+        default=False,
+        help_text="Off: the books show the crew as a whole.",
+    )
     time_zone = models.CharField(
         max_length=40, default="UTC", validators=[is_time_zone]
     )
@@ -95,3 +130,14 @@ class ShopProfile(models.Model):
     def current(cls) -> ShopProfile:
         """The shop's row, or one as a new shop starts, not yet saved."""
         return cls.objects.first() or cls(pk=1)
+
+    def clean(self) -> None:
+        before = ShopProfile.objects.filter(pk=1).first()
+        if before and before.money_since and self.currency != before.currency:
+            raise ValidationError(
+                {
+                    "currency": f"Prices and costs are written in {before.currency} "
+                    f"since {before.money_since:%a %-d %b %Y}. They can't be read as "
+                    f"{self.currency}. Leave it {before.currency}."
+                }
+            )
