@@ -144,18 +144,18 @@ class _Search:
         size = self.folds[fold].line[1].minus(self.folds[fold].line[0]).length()
         if size > self.brake.length:
             return f"longer than the brake, {self.brake.name}"
-        widths = self.sections[section].widths
-        if not any(self.can(fold, forward, 0) for forward in (True, False)):
-            if max(widths[position], widths[position + 1]) < self.brake.smallest_flange:
-                return "its edges are smaller than the brake folds"
-            small = min(widths[position], widths[position + 1])
-            if small < self.brake.smallest_flange:
-                return "its edge is smaller than the brake folds"
-            return "it does not fit the brake's throat"
         angle = self.folds[fold].angle
         if self.brake.largest_angle < angle < 180 - EPS:
             return f"goes past the {self.brake.largest_angle:.0f}° the leaf swings"
-        return ""
+        if any(self.can(fold, forward, 0) for forward in (True, False)):
+            return ""
+        widths = self.sections[section].widths
+        behind, ahead = sum(widths[: position + 1]), sum(widths[position + 1 :])
+        if min(behind, ahead) < self.brake.smallest_flange:
+            return "its edge is smaller than the brake folds"
+        if min(behind, ahead) > self.brake.throat:
+            return "it does not fit the brake's throat"
+        return "it meets the jaws before it is done"
 
     def can(self, fold: int, forward: bool, done: int) -> bool:
         """True when a fold can be made with the bits of `done` folded."""
