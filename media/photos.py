@@ -24,7 +24,7 @@ from media import naming
 from media.models import Photo
 from shop.models import Person
 
-FORMATS = ("JPEG", "MPO", "PNG", "WEBP", "HEIF")
+FORMATS = ("JPEG", "PNG", "WEBP", "HEIF")  # JPEG opens MPO too, which phones send
 FORMAT_WORDS = "JPEG, PNG, WEBP or HEIC"
 MOST_BYTES = 40 * 1024 * 1024
 MOST_PIXELS = 60_000_000  # a 50 megapixel phone fits; what is larger is no site photo
