@@ -81,6 +81,23 @@ def show_length(
     return f"{sign}{f'{whole} ' if whole else ''}{part} in"
 
 
+POUND = Decimal("0.45359237")  # kg, exact: the international pound
+
+
+def show_area(square_mm: Decimal | float, unit: Unit) -> str:
+    """Square mm as words: "31.5 sq ft", or "2.93 m²" where the unit is mm."""
+    if unit == "in":
+        return f"{float(square_mm) / float(INCH) ** 2 / 144:,.1f} sq ft"
+    return f"{float(square_mm) / 1e6:,.2f} m²"
+
+
+def show_weight(kilograms: Decimal | float, unit: Unit) -> str:
+    """Kilograms as words: "12.5 lb", or "5.7 kg" where the unit is mm."""
+    if unit == "in":
+        return f"{float(kilograms) / float(POUND):,.1f} lb"
+    return f"{float(kilograms):,.1f} kg"
+
+
 def read_pitch(text: str | int | float) -> float:
     """The angle of a roof to level in degrees, 0 <= angle < 90.
 

@@ -9,6 +9,7 @@ from shop import views
 urlpatterns = [
     path("", RedirectView.as_view(pattern_name="jobs:today"), name="front"),
     path("", include("shop.signing")),
+    path("", include("shop.rack_urls")),
     path("", include("jobs.urls")),
     path("", include("layout.urls")),
     path("", include("media.urls")),
