@@ -23,6 +23,8 @@ SCHEMA_OF = {
     "profile": "profile",
     "valley": "valley",
     "wall": "wall",
+    "steps": "steps",
+    "pan": "pan",
     "end_cap": "end_cap",
 }
 """The field that tells a record's kind -> the schema it is read by."""

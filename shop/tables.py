@@ -347,6 +347,17 @@ STANDARDS: tuple[StandardRow, ...] = (
         "Copper Development Association UK, publication 156: movement per 100 °C",
     ),
     StandardRow(
+        "step_flashing_lap", 50.8, "mm",
+        "How much longer a step flashing is than the exposure of its course.",
+        "NRCA practice, from memory: exposure + 2 in; the federal guide wants a lap of"
+        " 3 in",
+    ),
+    StandardRow(
+        "lock", 19.05, "mm",
+        "Width of a hook or lock folded across the slope.",
+        f"{_HANDBOOK}, section 8.5; {_FEDERAL}: 3/4 in",
+    ),
+    StandardRow(
         "cap_flange", 19.05, "mm",
         "Width of the edges of an end cap, folded along the run's legs.",
         f"{_PRACTICE}: 3/4 in",

@@ -11,7 +11,7 @@ from typing import Any
 from layout.families.assembly import Assembly
 from layout.faults import Fault
 from layout.folding.facts import ShopFacts
-from layout.kinds import chimney, end_cap, pipe, profile, valley, wall
+from layout.kinds import chimney, end_cap, pan, pipe, profile, steps, valley, wall
 from shop.units import Unit
 
 Read = dict[str, Any]
@@ -22,6 +22,8 @@ SENSE: dict[str, Callable[[Read], Iterable[Fault]]] = {
     "profile": profile.faults,
     "valley": valley.faults,
     "wall": wall.faults,
+    "steps": steps.faults,
+    "pan": pan.faults,
     "end_cap": end_cap.faults,
 }
 """Faults of measures that can be read one by one, but not together."""
@@ -32,6 +34,8 @@ ASSEMBLE: dict[str, Callable[[Read, Unit, ShopFacts], Assembly]] = {
     "profile": profile.assemble,
     "valley": valley.assemble,
     "wall": wall.assemble,
+    "steps": steps.assemble,
+    "pan": pan.assemble,
     "end_cap": end_cap.assemble,
 }
 """From a record as read to its pieces. May raise BadRecord."""

@@ -6,7 +6,17 @@ from collections.abc import Callable, Iterable
 
 from layout.families.chimney import Around
 from layout.folding.result import Finding
-from layout.rules import bench, cover, long_runs, looks, metals, seams, upslope
+from layout.rules import (
+    bench,
+    cover,
+    long_runs,
+    looks,
+    metals,
+    pans,
+    seams,
+    steps,
+    upslope,
+)
 from layout.rules.case import Case
 
 Rule = Callable[[Case], Iterable[Finding]]
@@ -37,6 +47,10 @@ ELSEWHERE: tuple[Rule, ...] = (
     long_runs.along_wall,
     long_runs.divided,
     long_runs.joints,
+    steps.size,
+    steps.lap,
+    pans.size,
+    pans.roof,
 )
 """Rules that look for their own kind of site, and pass over the others."""
 

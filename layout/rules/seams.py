@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import atan, degrees
 
 from layout.folding.result import Finding, Piece
+from layout.folding.seam import Seam
 from layout.rules.case import Case
 
 
@@ -35,7 +36,12 @@ def code_allows_standing_seam(pitch: float) -> bool:
 
 def slope(case: Case) -> Iterator[Finding]:
     """The roof's pitch against the seam's least slope, code and practice apart."""
-    pitch, metal = case.site.pitch, case.shop.metal.kind
+    yield from slope_of_roof(case, case.site.pitch, case.site.seam)
+
+
+def slope_of_roof(case: Case, pitch: float, seam: Seam) -> Iterator[Finding]:
+    """The same for any roof with standing seams. pitch: degrees."""
+    metal = case.shop.metal.kind
     if not code_allows_standing_seam(pitch):
         yield Finding(
             "warning",
@@ -70,7 +76,7 @@ def slope(case: Case) -> Iterator[Finding]:
             "",
             "zinc producers' standing seam guide",
         )
-    if case.site.seam.fold == "single" and pitch < SINGLE_SLOPE:
+    if seam.fold == "single" and pitch < SINGLE_SLOPE:
         yield Finding(
             "warning",
             "practice",
@@ -84,7 +90,12 @@ def slope(case: Case) -> Iterator[Finding]:
 
 def height(case: Case) -> Iterator[Finding]:
     """A seam lower than the trade's least."""
-    size = case.site.seam.height
+    yield from height_of(case, case.site.seam)
+
+
+def height_of(case: Case, seam: Seam) -> Iterator[Finding]:
+    """The same for any roof with standing seams."""
+    size = seam.height
     if size < LEAST_HEIGHT:
         yield Finding(
             "warning",
