@@ -25,6 +25,8 @@ SCHEMA_OF = {
     "wall": "wall",
     "steps": "steps",
     "pan": "pan",
+    "cap": "cap",
+    "pitch_change": "pitch_change",
     "end_cap": "end_cap",
 }
 """The field that tells a record's kind -> the schema it is read by."""

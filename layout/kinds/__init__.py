@@ -11,7 +11,18 @@ from typing import Any
 from layout.families.assembly import Assembly
 from layout.faults import Fault
 from layout.folding.facts import ShopFacts
-from layout.kinds import chimney, end_cap, pan, pipe, profile, steps, valley, wall
+from layout.kinds import (
+    cap,
+    chimney,
+    end_cap,
+    pan,
+    pipe,
+    pitch_change,
+    profile,
+    steps,
+    valley,
+    wall,
+)
 from shop.units import Unit
 
 Read = dict[str, Any]
@@ -24,6 +35,8 @@ SENSE: dict[str, Callable[[Read], Iterable[Fault]]] = {
     "wall": wall.faults,
     "steps": steps.faults,
     "pan": pan.faults,
+    "cap": cap.faults,
+    "pitch_change": pitch_change.faults,
     "end_cap": end_cap.faults,
 }
 """Faults of measures that can be read one by one, but not together."""
@@ -36,6 +49,8 @@ ASSEMBLE: dict[str, Callable[[Read, Unit, ShopFacts], Assembly]] = {
     "wall": wall.assemble,
     "steps": steps.assemble,
     "pan": pan.assemble,
+    "cap": cap.assemble,
+    "pitch_change": pitch_change.assemble,
     "end_cap": end_cap.assemble,
 }
 """From a record as read to its pieces. May raise BadRecord."""
