@@ -25,6 +25,7 @@ from rest_framework.views import APIView
 
 from jobs.access import job_for, person_who_may
 from jobs.api.answers import CONFLICT, ERRORS, Conflict, Room, id_field
+from jobs.progress import Refused
 from layout import folder, run, site_record, stored
 from layout.faults import BadRecord, CannotBuild, Fault
 from layout.folding.allowance import RULES, Rule
@@ -368,8 +369,8 @@ class JobLayout(APIView):
             return _faulty(bad)
         except CannotBuild as cannot:
             return _unbuildable(cannot)
-        except Closed as closed:
-            raise Conflict(closed) from closed
+        except (Closed, Refused) as refused:
+            raise Conflict(refused) from refused
         return Response(WholeLayoutSerializer(layout).data)
 
 

@@ -20,9 +20,10 @@ def lay_out_job(job: Job, by: Person) -> Layout:
     """The layout of the job as it is measured and asked now.
 
     Nothing changed since the last layout: that one is given again.
-    Raises BadRecord where measures are missing or can't be read, and
-    recording.Closed where the job is not open. A job that can't be built is given as
-    a refused layout.
+    Raises BadRecord where measures are missing or can't be read, recording.Closed
+    where the job is not open, and jobs.progress.Refused where a piece can't be
+    brought up to it; then nothing is kept. A job that can't be built is given as a
+    refused layout.
     """
     brief = reading.brief(job)
     last = Layout.objects.of(job).judged().newest_first().first()

@@ -87,6 +87,15 @@ NOT_TAKEN = ("format", "units", "penetration.kind")
 """Known from the site's own page, not measured."""
 
 
+TITLES = {
+    "roof.seam.fold": "Seam fold",
+    "roof.seam.height": "Seam height",
+    "roof.seam.turn": "Seam turn",
+    "build.back": "Built behind it",
+}
+"""Titles that would say too little outside of their part of the schema."""
+
+
 def _measures(
     rule: Mapping[str, Any], path: str = "", required: bool = True
 ) -> Iterator[Measure]:
@@ -99,7 +108,7 @@ def _measures(
     kinds = rule.get("type", ())
     yield Measure(
         path,
-        rule.get("title", path),
+        TITLES.get(path, rule.get("title", path)),
         rule.get("description", "").replace("null", "leave it empty"),
         "choice" if choices else rule.get("x-reads", "words"),
         "null" in kinds,

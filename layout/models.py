@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from django.conf import settings
@@ -41,10 +42,10 @@ class Layout(models.Model):
         max_length=64, help_text="SHA-256 of all that was handed to the layout."
     )
     record = models.JSONField(help_text="The site record, as the sheet said it.")
-    frame = models.JSONField(
-        default=dict,
+    frame = models.TextField(
         blank=True,
-        help_text="The stored set without its pieces; empty where there is none.",
+        help_text="The stored set without its pieces, as JSON text: a database would "
+        "sort its keys. Empty where there is no set.",
     )
     findings = models.JSONField(default=list, blank=True)
     reason = models.TextField(
@@ -78,6 +79,11 @@ class Layout(models.Model):
 
     def is_done(self) -> bool:
         return self.state == self.State.DONE
+
+    def set_without_pieces(self) -> dict[str, Any]:
+        """Empty where there is no set."""
+        found: dict[str, Any] = json.loads(self.frame) if self.frame else {}
+        return found
 
     def reasons(self) -> list[str]:
         return self.reason.splitlines()

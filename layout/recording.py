@@ -7,6 +7,7 @@ cut, bent or installed stay what they are.
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from django.db import transaction
@@ -221,11 +222,11 @@ def _row(layout: Layout, position: int, piece: result.Piece) -> LaidPiece:
     )
 
 
-def _frame(laid: LaidSet) -> dict[str, Any]:
+def _frame(laid: LaidSet) -> str:
     """The set without its pieces, which have rows of their own."""
     frame: dict[str, Any] = stored.to_json(laid)
     del frame["pieces"]
-    return frame
+    return json.dumps(frame, ensure_ascii=False)
 
 
 def _layout(job: Job, by: Person, brief: Brief, **given: Any) -> Layout:

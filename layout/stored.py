@@ -26,14 +26,14 @@ def laid_set(layout: Layout) -> LaidSet:
     if not layout.frame:
         raise ValueError(f"{layout} holds no set: {layout.reason}")
     pieces = [laid.pattern for laid in layout.laid_pieces.all()]
-    return from_json(LaidSet, {**layout.frame, "pieces": pieces})
+    return from_json(LaidSet, {**layout.set_without_pieces(), "pieces": pieces})
 
 
 def frame(layout: Layout) -> LaidSet:
     """The set without its pieces: the site, joints and findings, quick to read."""
     if not layout.frame:
         raise ValueError(f"{layout} holds no set: {layout.reason}")
-    return from_json(LaidSet, {**layout.frame, "pieces": []})
+    return from_json(LaidSet, {**layout.set_without_pieces(), "pieces": []})
 
 
 def laid_piece(laid: LaidPiece) -> Piece:

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from jobs import measuring
 from jobs.access import person_who_may
 from jobs.models import Job, Site
+from jobs.progress import Refused
 from jobs.views.keys import new_key
 from layout import choosing, taking
 from layout.access import laid_for, layout_for, site_of
@@ -79,8 +80,8 @@ def _lay_out(request: HttpRequest, job: Job, person: Person) -> list[ShownFault]
         return [_shown_fault(job, fault) for fault in bad.faults]
     except CannotBuild as cannot:
         return [ShownFault("", reason, "") for reason in cannot.reasons]
-    except Closed as closed:
-        return [ShownFault("", str(closed), "")]
+    except (Closed, Refused) as refused:
+        return [ShownFault("", str(refused), "")]
     if layout.is_done():
         messages.success(request, f"Layout {layout.number} is done.")
     else:
@@ -164,5 +165,5 @@ def _joints(layout: Layout) -> list[ShownJoint]:
             joint["promised"],
             (joint["upper"]["at"]["leg"], joint["lower"]["at"]["leg"]),
         )
-        for joint in layout.frame.get("joints", [])
+        for joint in layout.set_without_pieces().get("joints", [])
     ]

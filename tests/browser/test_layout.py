@@ -222,7 +222,7 @@ def test_a_job_is_measured_and_laid_out_without_script(
     page.get_by_label("Above", exact=True).fill("26")
     page.get_by_role("button", name="Save the measures").click()
     page.get_by_role("link", name="Go to the layout").click()
-    page.get_by_label("Back", exact=True).select_option("falling left")
+    page.get_by_label("Built behind it", exact=True).select_option("falling left")
     page.get_by_role("button", name="Lay out").click()
     page.get_by_text("Layout 1 is done.").wait_for()
     assert page.get_by_role("heading", name="Joints").is_visible()

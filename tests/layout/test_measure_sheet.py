@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -53,7 +54,7 @@ def test_what_is_typed_is_taken_with_who_and_how(crew_client: Any, crew: Any) ->
     assert (front.name, front.as_typed, front.value_mm) == (
         "penetration.front",
         "32 3/4",
-        831.85,
+        Decimal("831.85"),
     )
     assert (front.taken_by, front.taken_with, front.note) == (crew, "laser", "dry day")
     assert float(pitch.value_deg) == pytest.approx(36.8699, abs=1e-4)
