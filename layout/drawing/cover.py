@@ -12,9 +12,10 @@ from layout.drawing.pen import NARROW, Pen
 from layout.folding.result import Finding, LaidSet, Piece
 from layout.geometry.point import Point
 
-ROW = 6.6
+ROW = 7.4
 TEXT = 3.5
-COLUMNS = (0.0, 14.0, 26.0, 88.0)
+PROSE = 3.2
+COLUMNS = (0.0, 14.0, 26.0, 90.0)
 """Mark, number, title, blank; the weight ends at the right."""
 
 LEVELS = {"blocking": "STOP", "warning": "WARNING", "note": "Note"}
@@ -28,7 +29,7 @@ def draw_cover(book: Book, laid: LaidSet) -> None:
     title = about.job or "Cut sheets"
     room = title_head(pen, book.paper, title, about.paper_number or "Cut sheets")
     y = _draw_names(pen, book, laid, room)
-    half = room.left + room.width * 0.38 if laid.key_plan else room.left - 5
+    half = room.left + room.width * 0.31 if laid.key_plan else room.left - 5
     draw_large_key_plan(pen, laid, Box(room.left, room.bottom, half, y - 2))
     table = Box(half + 5, room.bottom, room.right, y)
     _draw_pieces(book, laid, pen, table)
@@ -100,7 +101,7 @@ def _piece_row(pen: Pen, laid: LaidSet, piece: Piece, table: Box, y: float) -> f
     pen.text(Point(table.left + COLUMNS[1], base), f"{piece.quantity} x", TEXT)
     title = lettering.shortened(piece.title, lettering.SMALLEST, room)
     pen.text(Point(table.left + COLUMNS[2], base), title)
-    pen.text(Point(table.left + COLUMNS[3], base), blank, TEXT)
+    pen.text(Point(table.left + COLUMNS[3], base), blank, lettering.FIGURE)
     pen.text(Point(table.right, base), weight, lettering.SMALLEST, "end")
     return y - ROW
 
@@ -188,7 +189,7 @@ class _Flow:
         self._line(words, lettering.FIGURE, 8.0, 0.0)
 
     def paragraph(self, words: str) -> None:
-        height = lettering.SMALLEST
+        height = PROSE
         for line in lettering.wrapped(words, height, self.width - 3):
-            self._line(line, height, LINE + 0.3, 3.0)
+            self._line(line, height, lettering.step(line, height), 3.0)
         self.y -= 1.8

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 from layout.drawing import cautions, lettering
 from layout.drawing.about import About
@@ -37,6 +38,7 @@ def between(paper: Paper, head: float) -> Box:
     )
 
 
+@cache
 def _cautions(paper: Paper) -> list[str]:
     return lettering.wrapped(cautions.EVERY, lettering.SMALLEST, paper.inside.width)
 

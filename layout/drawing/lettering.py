@@ -47,16 +47,11 @@ class Run(NamedTuple):
     width: float
 
 
-def set_fractions(words: str, height: float) -> str:
-    """Every n/m as a fraction. height: of capitals, mm
+def set_fractions(words: str) -> str:
+    """Every n/m as raised numerator, fraction slash, lowered denominator.
 
-    In figures: raised numerator, fraction slash, lowered denominator. In
-    smaller lettering those would be too small to read; there numerator and
-    denominator keep their height on both sides of the fraction slash.
-    Example: "12 3/8 in" at 5 mm -> "12 ³⁄₈ in"; at 3 mm -> "12 3⁄8 in"
+    Example: "12 3/8 in" -> "12 ³⁄₈ in"
     """
-    if height < FIGURE - 0.01:
-        return _FRACTION.sub(r"\1⁄\2", words)
     return _FRACTION.sub(
         lambda found: f"{found[1].translate(_RAISED)}⁄{found[2].translate(_LOWERED)}",
         words,
@@ -73,7 +68,7 @@ def runs(words: str, height: float) -> tuple[Run, ...]:
     large = max(size, SMALLEST / SMALL_FIGURE)
     found: list[Run] = []
     start = 0.0
-    for part in _SET.split(set_fractions(printable(words), height)):
+    for part in _SET.split(set_fractions(printable(words))):
         if part:
             em = large if _SET.fullmatch(part) else size
             room = _ems(part) * em
@@ -106,6 +101,12 @@ def sink(words: str, height: float) -> float:
 def tallness(words: str, height: float) -> float:
     """Height of the rectangle that words fill, mm."""
     return sum(extent(words, height))
+
+
+def step(words: str, height: float) -> float:
+    """From the line above down to this one, mm: more where a fraction stands."""
+    below, above = extent(words, height)
+    return max(1.5 * height, above + 0.6 * height)
 
 
 def wrapped(words: str, height: float, room: float) -> list[str]:

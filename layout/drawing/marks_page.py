@@ -138,7 +138,7 @@ def _corner_rows(piece: Piece, unit: tape.Unit) -> list[tuple[str, ...]]:
 
 
 def _draw_outline(pen: Pen, piece: Piece, box: Box) -> None:
-    view = fitted(piece.pattern.outline, box.shrunk(9.0))
+    view = fitted(piece.pattern.outline, box.shrunk(11.0))
     taken = Taken(box)
     width, length = piece.pattern.size()
     pen.path(view.all_on(quad(Box(0, 0, width, length))), NARROW, closed=True)
@@ -154,6 +154,26 @@ def _draw_outline(pen: Pen, piece: Piece, box: Box) -> None:
     for mark in piece.marks:
         if mark.of.startswith("corner ") and mark.edge == "datum":
             _number(pen, view, mark, taken)
+    _name_edges(pen, view, width, length, taken)
+
+
+def _name_edges(
+    pen: Pen, view: View, width: float, length: float, taken: Taken
+) -> None:
+    """What the table calls the blank's four edges, written at their middles."""
+    height = lettering.SMALLEST
+    for words, at in (
+        ("datum edge", Point(width / 2, 0)),
+        ("far edge", Point(width / 2, length)),
+        ("left", Point(0, length / 2)),
+        ("right", Point(width, length / 2)),
+    ):
+        size = lettering.width(words, height) + 0.4
+        tall = lettering.tallness(words, height)
+        spot = taken.best(beside(view.on(at), size, tall, CLOSE))
+        if spot is not None:
+            base = spot.centre.plus(Point(0, -lettering.sink(words, height)))
+            pen.text(base, words, height, "middle")
 
 
 def _number(pen: Pen, view: View, mark: Mark, taken: Taken) -> None:

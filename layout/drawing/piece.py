@@ -6,7 +6,7 @@ from __future__ import annotations
 from layout.drawing import lettering, tape
 from layout.drawing.flat import draw_flat
 from layout.drawing.folded_view import draw_folded
-from layout.drawing.frame import HEAD, LINE, Book, between, boxed, rule
+from layout.drawing.frame import HEAD, Book, between, boxed, rule
 from layout.drawing.key_plan import draw_key_plan
 from layout.drawing.label import draw_label
 from layout.drawing.paper import Box
@@ -120,9 +120,11 @@ def _draw_says(pen: Pen, laid: LaidSet, piece: Piece, box: Box) -> float:
         for words in lines
         for line in lettering.wrapped(words, lettering.SMALLEST, box.width - 2)
     ]
-    for i, line in enumerate(reversed(said)):
-        pen.text(Point(box.left, box.bottom + 0.8 + LINE * i), line)
-    return LINE * len(said) + 1.5
+    y = box.bottom + 0.8
+    for line in reversed(said):
+        pen.text(Point(box.left, y), line)
+        y += lettering.step(line, lettering.SMALLEST)
+    return y - box.bottom
 
 
 def proof_words(piece: Piece) -> str:

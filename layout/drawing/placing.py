@@ -92,6 +92,20 @@ def _sides(shape: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
     return zip(shape, (*shape[1:], shape[0]), strict=True)
 
 
+def _crosses(line: tuple[Point, Point], box: Box) -> bool:
+    """True when a line whose own box meets an upright box crosses it: not all of
+    the box's corners lie on one side of the line."""
+    (ax, ay), (bx, by) = line
+    dx, dy = bx - ax, by - ay
+    left, bottom, right, top = box
+    low = dx * (bottom - ay)
+    high = dx * (top - ay)
+    near = dy * (left - ax)
+    far = dy * (right - ax)
+    sides = (low - near, low - far, high - near, high - far)
+    return min(sides) <= 0 <= max(sides)
+
+
 class Taken:
     """What is taken inside an area, and what lines should be kept free."""
 
@@ -127,10 +141,10 @@ class Taken:
         level = spot.is_upright()
         for near, other, upright in self.shapes:
             if (
-                left < near.right
-                and near.left < right
-                and bottom < near.top
-                and near.bottom < top
+                left < near[2]
+                and near[0] < right
+                and bottom < near[3]
+                and near[1] < top
                 and ((level and upright) or meet(quad_of(spot, box), other, self.gap))
             ):
                 return False
@@ -138,18 +152,23 @@ class Taken:
 
     def crossings(self, spot: Spot, most: float) -> float:
         """How many of the lines to be kept free run through it; stops at `most`."""
-        left, bottom, right, top = spot.around()
+        left, bottom, right, top = box = spot.around()
         count = 0.0
+        level = spot.is_upright()
         shape: Quad | None = None
         for near, line in self.lines:
             if (
-                near.left <= right
-                and left <= near.right
-                and near.bottom <= top
-                and bottom <= near.top
+                near[0] <= right
+                and left <= near[2]
+                and near[1] <= top
+                and bottom <= near[3]
             ):
-                shape = shape or spot.shape()
-                if meet(shape, line):
+                if level:
+                    crosses = _crosses(line, box)
+                else:
+                    shape = shape or spot.shape()
+                    crosses = meet(shape, line)
+                if crosses:
                     count += 1
                     if count >= most:
                         break

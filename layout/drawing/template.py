@@ -14,7 +14,7 @@ from layout.drawing import lettering, tape
 from layout.drawing.clip import clipped_path
 from layout.drawing.details import Detail, details
 from layout.drawing.flat import detail_name, fold_words
-from layout.drawing.frame import LINE, TITLE_HEAD, Book, between, title_head
+from layout.drawing.frame import TITLE_HEAD, Book, between, title_head
 from layout.drawing.paper import Box
 from layout.drawing.pen import (
     BLACK,
@@ -75,7 +75,7 @@ def window(book: Book, words: Sequence[str]) -> Box:
     """What a template sheet can show at full size, on paper."""
     room = between(book.paper, TITLE_HEAD)
     return Box(
-        room.left, room.bottom + BARS + LINE * len(words) + 2, room.right, room.top
+        room.left, room.bottom + BARS + _tallness(words) + 2, room.right, room.top
     )
 
 
@@ -123,7 +123,7 @@ def _draw_tile(
     _draw_registers(pen, laid, piece, detail, tile, view, taken)
     _label_folds(pen, piece, tile, view, taken)
     _draw_words(pen, room, words)
-    draw_bars(pen, Point(room.left, room.bottom - LINE * len(words) - BARS - 1))
+    draw_bars(pen, Point(room.left, room.bottom - _tallness(words) - BARS - 1))
 
 
 def _draw_lines(pen: Pen, piece: Piece, box: Box, view: View, taken: Taken) -> None:
@@ -269,12 +269,17 @@ def _says(piece: Piece, detail: Detail, unit: tape.Unit) -> list[str]:
     return [*said, words + "."]
 
 
+def _tallness(words: Sequence[str]) -> float:
+    """Height of the lines under a template, mm."""
+    return sum(lettering.step(line, lettering.SMALLEST) for line in words)
+
+
 def _draw_words(pen: Pen, room: Box, words: Sequence[str]) -> None:
-    for i, line in enumerate(words):
-        pen.text(
-            Point(room.left, room.bottom - LINE * (i + 1)),
-            lettering.shortened(line, lettering.SMALLEST, room.width),
-        )
+    y = room.bottom
+    for line in words:
+        y -= lettering.step(line, lettering.SMALLEST)
+        words_in = lettering.shortened(line, lettering.SMALLEST, room.width)
+        pen.text(Point(room.left, y), words_in)
 
 
 def draw_bars(pen: Pen, corner: Point) -> None:

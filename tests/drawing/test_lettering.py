@@ -24,23 +24,20 @@ def test_the_font_has_every_sign_that_sheets_use(font):
 
 
 def test_figures_set_fractions_raised_and_lowered():
-    assert lettering.set_fractions("12 3/8 in", 5.0) == "12 ³⁄₈ in"
-    assert lettering.set_fractions("7/16", 5.0) == "⁷⁄₁₆"
-
-
-def test_small_lettering_keeps_numerator_and_denominator_readable():
-    assert lettering.set_fractions("turn 3/8 in", 3.0) == "turn 3⁄8 in"
+    assert lettering.set_fractions("12 3/8 in") == "12 ³⁄₈ in"
+    assert lettering.set_fractions("7/16") == "⁷⁄₁₆"
 
 
 @pytest.mark.parametrize("words", ["1/2/2026", "and/or", "12.5/8"])
 def test_what_is_no_fraction_is_left_alone(words):
-    assert lettering.set_fractions(words, 5.0) == words
+    assert lettering.set_fractions(words) == words
 
 
+@pytest.mark.parametrize("height", [lettering.SMALLEST, lettering.FIGURE])
 @pytest.mark.parametrize("sixteenths", range(1, 16))
-def test_no_part_of_a_figure_is_lower_than_three_millimetres(sixteenths):
+def test_no_part_of_a_figure_is_lower_than_three_millimetres(sixteenths, height):
     words = tape.figure((12 + sixteenths / 16) * 25.4, "in")
-    for run in lettering.runs(words, lettering.FIGURE):
+    for run in lettering.runs(words, height):
         raised = "⁄" in run.words
         share = lettering.SMALL_FIGURE if raised else lettering.CAPITAL
         assert run.size * share >= lettering.SMALLEST - 1e-9
