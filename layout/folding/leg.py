@@ -104,7 +104,9 @@ class _Standing:
         self.stops = [self.to_plane(self.origin)]
         self.stops += [self.to_plane(edge.b) for edge in edges]
         self.seam_line = SeamLine(name, self.stops, seam.height, climb)
-        self.travel, self.out = self.seam_line.travel, self.seam_line.out
+        travels = [self.seam_line.travel(i) for i in range(len(self.edges))]
+        self.travel = travels.__getitem__
+        self.out = [along.left() for along in travels].__getitem__
         self.bisector = self.seam_line.bisector
 
     def on_sheet(self, edge: Edge) -> tuple[Point, Point]:
@@ -152,8 +154,10 @@ class _Standing:
 
     def local(self, i: int, patch: Patch, p: Point) -> Point:
         """A place of the leg's plane in the axes of the patch on edge i."""
-        arm = p.minus(self.stops[i] if self.seen > 0 else self.stops[i + 1])
-        return Point(self.seen * arm.dot(self.travel(i)), arm.dot(self.out(i)))
+        from_x, from_y = self.stops[i] if self.seen > 0 else self.stops[i + 1]
+        x, y = p[0] - from_x, p[1] - from_y
+        along_x, along_y = self.travel(i)
+        return Point(self.seen * (x * along_x + y * along_y), y * along_x - x * along_y)
 
     def flat(self, i: int, patch: Patch, path: Sequence[Point]) -> list[Point]:
         return [patch.flat(self.local(i, patch, p)) for p in path]
@@ -187,8 +191,7 @@ class _Standing:
             f"{self.name} turn {i + 1}", "turn", patch, self.ring(i, patch, ring)
         )
         flat = self.flat(i, patch, seam_line)
-        for a, b in zip(flat, flat[1:], strict=False):
-            self.sheet.join(made.legs[-1], face, a, b, "turn line")
+        self.sheet.join_along(made.legs[-1], face, flat, "turn line")
         angle = 180.0
         self.sheet.roof_lines.append(
             RoofLine(tuple(flat), angle, "turn", curved=len(flat) > 3)

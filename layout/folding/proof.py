@@ -8,7 +8,7 @@ place of the first face.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import cos, inf, radians, sin
+from math import cos, inf, radians, sin, sqrt
 
 from layout.folding.pattern import FlatPattern
 from layout.folding.result import Joint, Side
@@ -107,33 +107,51 @@ def closure(pattern: FlatPattern, patches: Sequence[Patch]) -> float:
 
     A face lands over one crease only; the others are held against it here.
     """
+    lands = [_landing(patch) for patch in patches]
     worst = 0.0
-    for face, patch in zip(pattern.faces, patches, strict=True):
+    for face, land in zip(pattern.faces, lands, strict=True):
         for i in face.corners:
-            place = patch.space(patch.local_from_flat(pattern.vertices[i]))
-            worst = max(worst, place.minus(pattern.folded[i]).length())
+            x, y, z = _at(land, pattern.vertices[i])
+            u, v, w = pattern.folded[i]
+            worst = max(worst, (x - u) ** 2 + (y - v) ** 2 + (z - w) ** 2)
     flat_pairs: set[tuple[int, int]] = set()
     for i, crease in enumerate(pattern.creases):
+        one, two = crease.faces
+        wanted = lands[one]
         if crease.angle == 0:
             # Unfolded, all creases between two faces say the same.
             if crease.faces in flat_pairs:
                 continue
             flat_pairs.add(crease.faces)
-        worst = max(worst, _gap_over(pattern, patches, i))
-    return worst
+        else:
+            wanted = _landing(_over(pattern, patches[one], one, i))
+        gap = _minus(lands[two], wanted)
+        for corner in pattern.faces[two].corners:
+            x, y, z = _at(gap, pattern.vertices[corner])
+            worst = max(worst, x * x + y * y + z * z)
+    return sqrt(worst)
 
 
-def _gap_over(pattern: FlatPattern, patches: Sequence[Patch], i: int) -> float:
-    """How far the face beyond a crease lands from where its angle puts it, mm."""
-    one, two = pattern.creases[i].faces
-    turned, landed = _over(pattern, patches[one], one, i), patches[two]
-    worst = 0.0
-    for corner in pattern.faces[two].corners:
-        place = pattern.vertices[corner]
-        wanted = turned.space(turned.local_from_flat(place))
-        found = landed.space(landed.local_from_flat(place))
-        worst = max(worst, wanted.minus(found).length())
-    return worst
+Landing = tuple[float, float, float, float, float, float, float, float, float]
+"""Where a face lands, as x, y, z = o + a * flat x + b * flat y: o, a, b."""
+
+
+def _landing(patch: Patch) -> Landing:
+    (fx, fy), (c, s), o, u, v = patch
+    a = u.scaled(c).plus(v, -s)
+    b = u.scaled(s).plus(v, c)
+    o = o.plus(a, -fx).plus(b, -fy)
+    return (*o, *a, *b)
+
+
+def _at(land: Landing, place: Point) -> tuple[float, float, float]:
+    ox, oy, oz, ax, ay, az, bx, by, bz = land
+    x, y = place
+    return ox + ax * x + bx * y, oy + ay * x + by * y, oz + az * x + bz * y
+
+
+def _minus(one: Landing, two: Landing) -> Landing:
+    return tuple(a - b for a, b in zip(one, two, strict=True))  # type: ignore[return-value]
 
 
 def seat(
@@ -157,20 +175,26 @@ def seat(
 def overlap(pattern: FlatPattern) -> float:
     """How deep any two faces lie in each other in the flat, mm; infinite where
     a face crosses itself."""
-    cut = []
-    for face in pattern.faces:
-        ring = pattern.polygon(face)
-        try:
-            cut.append((outline.bounds(ring), outline.triangles(ring)))
-        except ValueError:
-            return inf
+    rings = [pattern.polygon(face) for face in pattern.faces]
+    if any(outline.crosses_itself(ring) for ring in rings):
+        return inf
+    boxes = [outline.bounds(ring) for ring in rings]
     deepest = 0.0
-    for i, ((ax0, ay0, ax1, ay1), one) in enumerate(cut):
-        for (bx0, by0, bx1, by1), two in cut[i + 1 :]:
+    for i, (ax0, ay0, ax1, ay1) in enumerate(boxes):
+        for j in range(i + 1, len(boxes)):
+            bx0, by0, bx1, by1 = boxes[j]
             if ax1 <= bx0 or bx1 <= ax0 or ay1 <= by0 or by1 <= ay0:
                 continue
-            deepest = max(deepest, outline.overlap_depth(one, two))
+            if not outline.are_parted(rings[i], rings[j]):
+                deepest = max(deepest, _depth(rings[i], rings[j]))
     return deepest
+
+
+def _depth(one: Sequence[Point], two: Sequence[Point]) -> float:
+    try:
+        return outline.overlap_depth(outline.triangles(one), outline.triangles(two))
+    except ValueError:
+        return inf
 
 
 def meeting(joint: Joint, upper: Sequence[Vec], lower: Sequence[Vec]) -> float:

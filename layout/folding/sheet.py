@@ -209,6 +209,16 @@ class Sheet:
             self.layers.append((two, one, closed))
         self.hinges.append(Hinge(one, two, a, b, angle, what))
 
+    def join_along(self, one: int, two: int, path: Sequence[Point], what: str) -> None:
+        """Makes every stretch of a flat path a crease between two faces.
+
+        The faces lie in one plane where the path is not straight, so its first
+        stretch has the angle of them all.
+        """
+        angle = self._angle(one, two, path[0], path[1])
+        for a, b in zip(path, path[1:], strict=False):
+            self.hinges.append(Hinge(one, two, a, b, angle, what))
+
     def _angle(self, one: int, two: int, a: Point, b: Point) -> float:
         """Turn of face two about a-b against face one, from their places."""
         first, second = self.parts[one].patch, self.parts[two].patch
@@ -259,15 +269,19 @@ class _Mesh:
         self.sheet = sheet
         self.rings = [[part.patch.flat(p) for p in part.points] for part in sheet.parts]
         self.owner: dict[tuple[int, int], tuple[int, int]] = {}
-        stretches = [self._split(hinge) for hinge in sheet.hinges]
-        for hinge, stops in zip(sheet.hinges, stretches, strict=True):
+        self.stretches: list[list[Point]] = [[] for _ in sheet.hinges]
+        counts = [(0, 0)] * len(sheet.hinges)
+        again = True
+        while again:
             # A later hinge may have put a corner on an earlier one's line.
-            for ring in (hinge.one, hinge.two):
-                for stop in stops:
-                    self._corner(ring, stop)
-        stretches = [self._split(hinge) for hinge in sheet.hinges]
-        self.stretches = stretches
-        for hinge, stops in zip(sheet.hinges, stretches, strict=True):
+            again = False
+            for i, hinge in enumerate(sheet.hinges):
+                one, two = self.rings[hinge.one], self.rings[hinge.two]
+                if counts[i] != (len(one), len(two)):
+                    self.stretches[i] = self._split(hinge)
+                    counts[i] = len(one), len(two)
+                    again = True
+        for hinge, stops in zip(sheet.hinges, self.stretches, strict=True):
             for stop in stops:
                 self._unite(
                     (hinge.one, self._corner(hinge.one, stop)),
@@ -276,15 +290,13 @@ class _Mesh:
 
     def _split(self, hinge: Hinge) -> list[Point]:
         """All corners of both faces along the hinge, in order, put into both."""
+        ax, ay = hinge.a
+        dx, dy = hinge.b.x - ax, hinge.b.y - ay
         stops = [hinge.a, hinge.b]
         for ring in (hinge.one, hinge.two):
-            stops += [
-                p for p in self.rings[ring] if line.is_on_segment(p, hinge.a, hinge.b)
-            ]
-        along = hinge.b.minus(hinge.a)
-        ordered = outline.without_repeats(
-            sorted(stops, key=lambda p: p.minus(hinge.a).dot(along))
-        )
+            stops += line.on_segment(self.rings[ring], hinge.a, hinge.b)
+        stops.sort(key=lambda p: (p.x - ax) * dx + (p.y - ay) * dy)
+        ordered = outline.without_repeats(stops)
         for ring in (hinge.one, hinge.two):
             for stop in ordered:
                 self._corner(ring, stop)
@@ -294,8 +306,8 @@ class _Mesh:
         """Index of the face's corner at a place, put in where there is none."""
         ring = self.rings[face]
         px, py = place
-        for i, p in enumerate(ring):
-            if abs(p.x - px) < EPS and abs(p.y - py) < EPS:
+        for i, (x, y) in enumerate(ring):
+            if -EPS < x - px < EPS and -EPS < y - py < EPS:
                 return i
         for i, p in enumerate(ring):
             if line.is_on_segment(place, p, ring[(i + 1) % len(ring)]):

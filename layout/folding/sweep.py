@@ -114,6 +114,8 @@ class SeamLine:
         )
         bend = line.crossing(*before, *taper_at)
         end = line.crossing(top, out, *run_at)
+        if end.minus(knee).dot(up) < -EPS:
+            raise self.too_short()
         swept = self.swept(came, bend, before[1], taper, knee, above)
         return [*swept, knee, end]
 
@@ -137,11 +139,13 @@ class SeamLine:
     ) -> list[Point]:
         climb = self.climb
         assert climb is not None
+        room = min(knee.minus(bend).dot(taper), bend.minus(came).dot(into))
         if climb.radius == 0:
+            if room < EPS:
+                raise self.too_short()
             return [bend]
         radius = climb.radius - above
         half = tan(radians(abs(angle_between(into, taper)) / 2))
-        room = min(knee.minus(bend).dot(taper), bend.minus(came).dot(into))
         if radius <= 0 or radius * half > room + EPS:
             raise SweepDoesNotFit(
                 f"{self.name}: a sweep of {{0}} does not fit; the largest that "

@@ -22,16 +22,25 @@ def crossing(p: Point, along: Point, q: Point, other: Point) -> Point:
 
 def is_on_segment(p: Point, a: Point, b: Point) -> bool:
     """True when p lies on the segment a-b, ends included, within EPS."""
+    return bool(on_segment((p,), a, b))
+
+
+def on_segment(points: Sequence[Point], a: Point, b: Point) -> list[Point]:
+    """Those of the points that lie on the segment a-b, ends included, within EPS."""
     ax, ay = a
     dx, dy = b.x - ax, b.y - ay
     size = hypot(dx, dy)
     if size < EPS:
-        return abs(p.x - ax) < EPS and abs(p.y - ay) < EPS
-    off = (dx * (p.y - ay) - dy * (p.x - ax)) / size
-    if abs(off) > EPS:
-        return False
-    along = (dx * (p.x - ax) + dy * (p.y - ay)) / size
-    return -EPS <= along <= size + EPS
+        return [p for p in points if abs(p.x - ax) < EPS and abs(p.y - ay) < EPS]
+    dx, dy = dx / size, dy / size
+    most = size + EPS
+    found = []
+    for p in points:
+        x, y = p
+        x, y = x - ax, y - ay
+        if -EPS <= dx * y - dy * x <= EPS and -EPS <= dx * x + dy * y <= most:
+            found.append(p)
+    return found
 
 
 def chord_count(radius: float, sweep: float, stray: float) -> int:

@@ -35,11 +35,15 @@ def without_repeats(points: Sequence[Point]) -> list[Point]:
     """The same polygon with points that repeat their neighbour left out."""
     kept: list[Point] = []
     for point in points:
-        if not kept or point.minus(kept[-1]).length() > EPS:
+        if not kept or not _same(point, kept[-1]):
             kept.append(point)
-    while len(kept) > 1 and kept[0].minus(kept[-1]).length() <= EPS:
+    while len(kept) > 1 and _same(kept[0], kept[-1]):
         kept.pop()
     return kept
+
+
+def _same(p: Point, q: Point) -> bool:
+    return hypot(p[0] - q[0], p[1] - q[1]) <= EPS
 
 
 def triangles(points: Sequence[Point]) -> list[Triangle]:
@@ -48,6 +52,8 @@ def triangles(points: Sequence[Point]) -> list[Triangle]:
     Raises ValueError when the polygon crosses itself.
     """
     ring = without_repeats(points)
+    if len(ring) > 3 and crosses_itself(ring):
+        raise ValueError("the outline crosses itself")
     found: list[Triangle] = []
     while len(ring) > 3:
         ear = next((i for i in range(len(ring)) if _is_ear(ring, i)), None)
@@ -63,6 +69,42 @@ def triangles(points: Sequence[Point]) -> list[Triangle]:
     if rest > EPS * EPS:
         found.append((ring[0], ring[1], ring[2]))
     return found
+
+
+def crosses_itself(ring: Sequence[Point]) -> bool:
+    """True when two sides of a polygon cross; touching is no crossing.
+
+    The sides are looked at from left to right, so that only those over each
+    other are held against each other.
+    """
+    count = len(ring)
+    sides = []
+    for i, p in enumerate(ring):
+        q = ring[(i + 1) % count]
+        sides.append((min(p.x, q.x), max(p.x, q.x), i, p, q))
+    sides.sort()
+    for at, (_, right, i, a, b) in enumerate(sides):
+        for other in range(at + 1, count):
+            left, _, j, c, d = sides[other]
+            if left > right:
+                break
+            if abs(i - j) not in (1, count - 1) and _cross(a, b, c, d):
+                return True
+    return False
+
+
+def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """True when a-b and c-d cross, each by more than EPS."""
+    return _parts(a, b, c, d) and _parts(c, d, a, b)
+
+
+def _parts(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """True when c and d lie on either side of the line a-b, off it."""
+    (ax, ay), dx, dy = a, b.x - a.x, b.y - a.y
+    one = dx * (c.y - ay) - dy * (c.x - ax)
+    two = dx * (d.y - ay) - dy * (d.x - ax)
+    off = EPS * hypot(dx, dy)
+    return (one > off and two < -off) or (one < -off and two > off)
 
 
 def _is_ear(ring: list[Point], i: int) -> bool:
@@ -87,6 +129,27 @@ def _strictly_inside(p: Point, a: Point, b: Point, c: Point) -> bool:
     )
 
 
+def are_parted(one: Sequence[Point], two: Sequence[Point]) -> bool:
+    """True when a side of one of two counter-clockwise polygons parts them.
+
+    Quick; False says nothing where a polygon is not convex.
+    """
+    return _has_parting_side(one, two) or _has_parting_side(two, one)
+
+
+def _has_parting_side(one: Sequence[Point], two: Sequence[Point]) -> bool:
+    ax, ay = one[-1]
+    for bx, by in one:
+        dx, dy = bx - ax, by - ay
+        off = EPS * (abs(dx) + abs(dy))
+        if all(dx * (y - ay) - dy * (x - ax) <= off for x, y in two) and all(
+            dx * (y - ay) - dy * (x - ax) >= -off for x, y in one
+        ):
+            return True
+        ax, ay = bx, by
+    return False
+
+
 def overlap_depth(one: Sequence[Triangle], two: Sequence[Triangle]) -> float:
     """How deep two cut-up polygons lie in each other, mm; 0 when they only touch.
 
@@ -100,7 +163,8 @@ def overlap_depth(one: Sequence[Triangle], two: Sequence[Triangle]) -> float:
         for (bx0, by0, bx1, by1), second in boxed:
             if ax1 <= bx0 or bx1 <= ax0 or ay1 <= by0 or by1 <= ay0:
                 continue
-            deepest = max(deepest, _depth(first, second))
+            if not are_parted(first, second):
+                deepest = max(deepest, _depth(first, second))
     return deepest
 
 

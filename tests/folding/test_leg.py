@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import atan, degrees
 
 import pytest
+import shapely
 
 from layout.folding import proof
 from layout.folding.corner import NeedsSeam
@@ -177,6 +178,20 @@ def test_a_sweep_as_tight_as_its_turn_is_refused() -> None:
 def test_a_wall_too_low_for_its_seam_is_refused_in_words() -> None:
     with pytest.raises(SweepDoesNotFit, match="wall edge"):
         corner_pan(climb=Climb(0.0, 12.7, 25.4), tall=40.0)
+
+
+@pytest.mark.parametrize("part", ["receiving", "covering"])
+@pytest.mark.parametrize("tall", [51.0, 55.0, 60.0, 66.0, 80.0])
+def test_a_mitred_climb_has_room_for_its_turns_or_is_refused(
+    tall: float, part: Part
+) -> None:
+    try:
+        pattern, _ = corner_pan(part=part, climb=Climb(0.0, 12.7, 25.4), tall=tall)
+    except SweepDoesNotFit:
+        assert tall < 75
+        return
+    for face in pattern.faces:
+        assert shapely.Polygon(pattern.polygon(face)).is_valid, face.name
 
 
 def test_an_edge_shorter_than_its_two_mitres_is_refused_in_words() -> None:

@@ -46,8 +46,29 @@ def test_an_outline_that_crosses_itself_is_an_error() -> None:
         outline.triangles([Point(0, 0), Point(4, 4), Point(4, 0), Point(0, 3)])
 
 
+def test_a_crossing_that_ear_cutting_would_overlook_is_an_error() -> None:
+    # A seam's turn whose mitre runs past its end: all of it turns one way.
+    ring = [
+        Point(0, 102.9),
+        Point(12.46, 101.94),
+        Point(11.18, 103.55),
+        Point(9.89, 86.89),
+        Point(32.02, 85.17),
+        Point(33.99, 110.49),
+        Point(23.85, 123.32),
+    ]
+    assert not shapely.Polygon(ring).is_valid
+    with pytest.raises(ValueError, match="crosses itself"):
+        outline.triangles(ring)
+
+
 def _moved(ring: list[Point], x: float, y: float) -> list[Point]:
     return [p.plus(Point(x, y)) for p in ring]
+
+
+def test_a_side_parts_two_squares_that_touch() -> None:
+    assert outline.are_parted(SQUARE, _moved(SQUARE, 4, 1))
+    assert not outline.are_parted(SQUARE, _moved(SQUARE, 3.9, 1))
 
 
 @pytest.mark.parametrize(
@@ -76,6 +97,39 @@ def stars(draw: st.DrawFn) -> list[Point]:
     ]
 
 
+@settings(max_examples=100, deadline=None, derandomize=True, database=None)
+@given(
+    ring=st.lists(
+        st.tuples(st.integers(0, 20), st.integers(0, 20)),
+        min_size=4,
+        max_size=8,
+        unique=True,
+    )
+)
+def test_crossings_agree_with_shapely(ring: list[tuple[int, int]]) -> None:
+    points = [Point(*p) for p in ring]
+    pairs = [
+        shapely.LineString([points[i], points[(i + 1) % len(points)]])
+        for i in range(len(points))
+    ]
+    crossed = any(one.crosses(two) for one in pairs for two in pairs)
+    touched = _touches_inside(points)
+    assert outline.crosses_itself(points) == crossed or touched
+
+
+def _touches_inside(points: list[Point]) -> bool:
+    """True where a corner lies on another side: touching, which is no crossing."""
+    return any(
+        shapely.LineString([p, points[(i + 1) % len(points)]]).distance(
+            shapely.Point(q)
+        )
+        < 1e-9
+        for i, p in enumerate(points)
+        for q in points
+        if q not in (p, points[(i + 1) % len(points)])
+    )
+
+
 @settings(max_examples=60, deadline=None, derandomize=True, database=None)
 @given(one=stars(), two=stars())
 def test_area_and_overlap_agree_with_shapely(
@@ -83,6 +137,7 @@ def test_area_and_overlap_agree_with_shapely(
 ) -> None:
     first, second = shapely.Polygon(one), shapely.Polygon(two)
     assert outline.area(one) == pytest.approx(first.area)
+    assert not outline.crosses_itself(one)
     cut = outline.triangles(one), outline.triangles(two)
     assert sum(outline.area(t) for t in cut[0]) == pytest.approx(first.area)
     shared = first.intersection(second).area
