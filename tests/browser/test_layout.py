@@ -87,6 +87,8 @@ def test_every_page_is_whole_and_open_to_all(
         page.wait_for_load_state("networkidle")
         # Only what the page does by itself: axe writes styles of its own.
         broken += [f"{name}: {it}" for it in said]
+        page.evaluate("document.querySelectorAll('img').forEach(it => it.loading = '')")
+        page.wait_for_load_state("networkidle")
         page.screenshot(
             path=pictures / f"layout-{name}-{screen}-{scheme}.png", full_page=True
         )
