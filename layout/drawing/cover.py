@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from layout.drawing import lettering, tape
-from layout.drawing.frame import LINE, Book, title_head
+from layout.drawing.frame import LINE, Book, fitting, title_head
 from layout.drawing.key_plan import draw_large_key_plan
 from layout.drawing.paper import Box
 from layout.drawing.pen import NARROW, Pen
@@ -14,8 +14,8 @@ from layout.geometry.point import Point
 
 ROW = 7.4
 TEXT = 3.5
-PROSE = 3.2
-COLUMNS = (0.0, 14.0, 26.0, 90.0)
+PROSE = lettering.SMALLEST
+COLUMNS = (0.0, 14.0, 26.0, 96.0)
 """Mark, number, title, blank; the weight ends at the right."""
 
 LEVELS = {"blocking": "STOP", "warning": "WARNING", "note": "Note"}
@@ -101,7 +101,9 @@ def _piece_row(pen: Pen, laid: LaidSet, piece: Piece, table: Box, y: float) -> f
     pen.text(Point(table.left + COLUMNS[1], base), f"{piece.quantity} x", TEXT)
     title = lettering.shortened(piece.title, lettering.SMALLEST, room)
     pen.text(Point(table.left + COLUMNS[2], base), title)
-    pen.text(Point(table.left + COLUMNS[3], base), blank, lettering.FIGURE)
+    left = table.left + COLUMNS[3]
+    room = table.right - lettering.width(weight, lettering.SMALLEST) - 3 - left
+    pen.text(Point(left, base), blank, fitting(blank, lettering.FIGURE, room))
     pen.text(Point(table.right, base), weight, lettering.SMALLEST, "end")
     return y - ROW
 

@@ -128,7 +128,9 @@ def _draw_lines(
     pen: Pen, piece: Piece, view: View, found: list[Detail], taken: Taken
 ) -> None:
     width, length = piece.pattern.size()
-    pen.path(view.all_on(quad(Box(0, 0, width, length))), NARROW, closed=True)
+    blank = view.all_on(quad(Box(0, 0, width, length)))
+    pen.path(blank, NARROW, closed=True)
+    taken.keep_free(blank, closed=True)
     for roof in piece.pattern.roof_lines:
         pen.path(view.all_on(roof.line), HIDDEN)
     for fold in piece.folds:
@@ -181,7 +183,9 @@ def _draw_row(
     for dimension, at, place in zip(row, along, places, strict=True):
         start, end = side.point(at, 0.6), side.point(place, LEADER)
         knee = side.point(at, TICK)
-        pen.path([start, knee, side.point(place, LEADER - TICK / 2), end], NARROW)
+        leader = [start, knee, side.point(place, LEADER - TICK / 2), end]
+        pen.path(leader, NARROW)
+        taken.keep_free(leader)
         _figure(pen, side, dimension, place, height, taken)
 
 

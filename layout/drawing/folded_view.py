@@ -66,7 +66,9 @@ def eye_for(piece: Piece, laid: LaidSet) -> Eye:
     across = Vec(1, 0, 0)
     # Towards the eye, level: down the slope, turned to the piece's side.
     flat = level.scaled(-cos(radians(turn))).plus(across, sin(radians(turn)))
-    towards = flat.scaled(cos(radians(TILT))).plus(plumb, sin(radians(TILT)))
+    # From behind, the eye must be over the roof that rises before it.
+    tilt = radians(min(TILT + laid.pitch, 75.0) if from_behind else TILT)
+    towards = flat.scaled(cos(tilt)).plus(plumb, sin(tilt))
     right = plumb.cross(towards).unit()
     return Eye(right, towards.cross(right), towards)
 

@@ -103,6 +103,13 @@ class Book:
         return pages
 
 
+def fitting(words: str, height: float, room: float) -> float:
+    """The height, or a lower one at which words have room; never the unreadable."""
+    while height > 3.5 and lettering.width(words, height) > room:
+        height -= 0.25
+    return height
+
+
 def boxed(pen: Pen, box: Box, words: str, height: float) -> None:
     """Words as large as the box takes, at most `height`, inside a wide frame."""
     room = box.width - 4

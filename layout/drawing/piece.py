@@ -6,7 +6,7 @@ from __future__ import annotations
 from layout.drawing import lettering, tape
 from layout.drawing.flat import draw_flat
 from layout.drawing.folded_view import draw_folded
-from layout.drawing.frame import HEAD, Book, between, boxed, rule
+from layout.drawing.frame import HEAD, Book, between, boxed, fitting, rule
 from layout.drawing.key_plan import draw_key_plan
 from layout.drawing.label import draw_label
 from layout.drawing.paper import Box
@@ -74,9 +74,7 @@ def _draw_head(pen: Pen, book: Book, laid: LaidSet, piece: Piece) -> None:
 
 
 def _draw_title(pen: Pen, piece: Piece, left: float, top: float, room: float) -> None:
-    height = 5.0
-    while height > 3.5 and lettering.width(piece.title, height) > room:
-        height -= 0.25
+    height = fitting(piece.title, 5.0, room)
     pen.text(
         Point(left, top - 6), lettering.shortened(piece.title, height, room), height
     )
@@ -93,11 +91,9 @@ def _draw_facts(
     width, length = piece.pattern.size()
     unit = laid.units
     size = f"{tape.figure(width, unit)} x {tape.length(length, unit)}"
-    height = lettering.FIGURE
     words = f"Blank {size}"
     room = FACTS - 2
-    while height > 3.5 and lettering.width(words, height) > room:
-        height -= 0.25
+    height = fitting(words, lettering.FIGURE, room)
     pen.text(Point(left, top - 6), words, height)
     rows = (
         f"{piece.metal}, {piece.thickness:.2f} mm thick",

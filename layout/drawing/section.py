@@ -62,7 +62,7 @@ def section(piece: Piece) -> Section | None:
     """
     best: Section | None = None
     for fold in piece.folds:
-        if fold.where != "brake":
+        if fold.what == "pocket":
             continue
         a, b = fold.line
         along = b.minus(a).unit()

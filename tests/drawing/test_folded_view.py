@@ -38,6 +38,14 @@ def test_front_pieces_are_seen_from_the_eave_and_back_pieces_from_the_ridge():
     assert eye_for(sites.piece(laid, "PR"), laid).towards.x > 0
 
 
+@pytest.mark.parametrize("pitch", ["2:12", "8:12", "18:12"])
+def test_the_eye_is_over_the_roof_from_every_side(pitch):
+    laid = sites.laid_with({"back": "flat", "pitch": pitch})
+    for piece in laid.pieces:
+        # The weather side of metal on the roof faces the eye.
+        assert eye_for(piece, laid).towards.z > 0.05, piece.mark
+
+
 def test_the_eye_is_upright_over_the_roof():
     laid = sites.laid_with()
     eye = eye_for(sites.piece(laid, "A"), laid)
