@@ -3,7 +3,15 @@ from __future__ import annotations
 import pytest
 
 from shop.demo import NotTheDemo, open_demo_shop
-from shop.models import Brake, Metal, Person, ShopProfile, Standard, Stock
+from shop.models import (
+    Brake,
+    Metal,
+    Person,
+    ShopProfile,
+    Standard,
+    StandardHours,
+    Stock,
+)
 from shop.opening import open_shop
 from shop.tables import METALS, STANDARDS
 
@@ -12,7 +20,7 @@ pytestmark = pytest.mark.django_db
 
 def test_a_new_shop_gets_every_row() -> None:
     added = open_shop()
-    tables = (Metal, Standard, Brake, Stock, ShopProfile)
+    tables = (Metal, Standard, Brake, Stock, StandardHours, ShopProfile)
     assert added == sum(table.objects.count() for table in tables)
     assert Metal.objects.count() == len(METALS)
     for row in STANDARDS:
