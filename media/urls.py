@@ -6,6 +6,9 @@ app_name = "media"
 
 urlpatterns = [
     path("jobs/<int:pk>/photos/", photos.add, name="photo_add"),
+    path(
+        "jobs/<int:pk>/photos/beside/", photos.beside_measures, name="beside_measures"
+    ),
     path("files/photos/<int:pk>/", photos.photo, name="photo"),
     path("files/photos/<int:pk>/small/", photos.photo_small, name="photo_small"),
     path("jobs/<int:pk>/papers/", papers.papers, name="papers"),

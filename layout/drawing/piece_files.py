@@ -5,13 +5,15 @@ Takes a piece, gives bytes; same piece, same bytes.
 
 from __future__ import annotations
 
-from layout.drawing import tape
+from itertools import chain
+
+from layout.drawing import lettering, tape
 from layout.drawing.flat import draw_flat, fold_words
 from layout.drawing.folded_view import draw_folded
 from layout.drawing.key_plan import draw_key_plan
 from layout.drawing.paper import Box
 from layout.drawing.pen import NARROW, LineKind
-from layout.drawing.placing import quad
+from layout.drawing.placing import Fan, Spot, Taken, beside, quad
 from layout.drawing.section import draw_section
 from layout.drawing.svg import SvgPen
 from layout.folding.result import LaidSet, Piece
@@ -19,6 +21,9 @@ from layout.geometry.point import Point
 
 EDGE = 20.0
 """Kept free round a piece at true scale, mm."""
+
+TEXT = 5.0
+NEAR = Fan(first=2.0, step=4.0, rounds=12, dear=0.5, start=0.5)
 
 CUT = LineKind("cut", 0.5)
 FOLD = LineKind("fold at true scale", 0.25, (24.0, 3.0, 0.5, 3.0, 0.5, 3.0))
@@ -50,8 +55,10 @@ def piece_svg(piece: Piece, unit: tape.Unit = "mm") -> bytes:
         pen.path([on(p) for p in fold.line], FOLD)
     for outline in piece.pattern.outlines:
         pen.path([on(p) for p in outline], CUT, closed=True)
+    taken = Taken(Box(0, 0, width + 2 * EDGE, length + 2 * EDGE))
     for fold in piece.folds:
-        _name_fold(pen, [on(p) for p in fold.line], f"{fold.order} {fold_words(fold)}")
+        words = f"{fold.order} {fold_words(fold)}"
+        _name_fold(pen, [on(p) for p in fold.line], words, taken)
     words = f"{piece.mark}{hand}, datum corner lower left, 1:1"
     pen.text(Point(EDGE, EDGE / 3), words, 5.0)
     return pen.ink()
@@ -65,13 +72,22 @@ def piece_dxf(piece: Piece) -> bytes:
     return dxf.piece_dxf(piece)
 
 
-def _name_fold(pen: SvgPen, ends: list[Point], words: str) -> None:
+def _name_fold(pen: SvgPen, ends: list[Point], words: str, taken: Taken) -> None:
+    """A fold's words beside it, or as near as other words leave room."""
     a, b = ends
     along = b.minus(a).unit()
     if along.x < -1e-9 or (abs(along.x) <= 1e-9 and along.y < 0):
         along = along.scaled(-1)
-    middle = a.plus(b.minus(a), 0.5).plus(along.left(), 1.5)
-    pen.text(middle, words, 5.0, "middle", along.heading())
+    size, tall = lettering.width(words, TEXT), lettering.tallness(words, TEXT)
+    middle, up = a.plus(b.minus(a), 0.5), along.left()
+    on_it = (
+        Spot(middle.plus(up, side * (tall / 2 + 1)), along, size, tall, 0.0)
+        for side in (1, -1)
+    )
+    spot = taken.best(chain(on_it, beside(middle, size, tall, NEAR)))
+    if spot is not None:
+        base = spot.centre.plus(spot.along.left(), -lettering.sink(words, TEXT))
+        pen.text(base, words, TEXT, "middle", spot.along.heading())
 
 
 # --- for the screen, as on the cut sheet --------------------------------------

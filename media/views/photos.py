@@ -3,7 +3,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.core.files.uploadedfile import UploadedFile
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect
+from django.shortcuts import redirect, render
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_POST, require_safe
 
@@ -11,6 +11,7 @@ from jobs.access import job_for, person_who_may
 from jobs.models import Job
 from jobs.views.jobs import job_page
 from jobs.views.keys import key_of
+from layout.measures import BY_NAME
 from media import photos
 from media.access import photo_for
 from media.forms import PhotoForm
@@ -67,6 +68,22 @@ def _bytes(file: UploadedFile) -> bytes:
 
 def _number(count: int) -> str:
     return "1 photo is" if count == 1 else f"{count} photos are"
+
+
+@require_safe
+def beside_measures(request: HttpRequest, pk: int) -> HttpResponse:
+    """Photos of a job's measures, each for its own place on the measure sheet.
+
+    The sheet has an empty element `photos-<slug>` at each measure; htmx puts the
+    photos there.
+    """
+    job = job_for(request.user, pk)
+    of: dict[str, list[Photo]] = {}
+    for photo in Photo.objects.filter(job=job).with_names():
+        if photo.measure in BY_NAME:
+            of.setdefault(BY_NAME[photo.measure].slug, []).append(photo)
+    context = {"job": job, "beside": sorted(of.items())}
+    return render(request, "media/_beside_measures.html", context)
 
 
 @require_safe

@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from media import photos
@@ -173,17 +175,21 @@ def test_a_photo_that_is_not_there_is_not_found(crew_client, crew):
     assert crew_client.get(photo.get_absolute_url()).status_code == 404
 
 
-def test_the_gallery_costs_the_same_for_one_photo_and_for_many(
-    crew_client, crew, django_assert_num_queries
-):
+def test_photos_come_to_their_places_beside_the_measures(crew_client, crew):
+    job = make_job()
+    front = photos.keep(job, crew, pictures.private(), measure="penetration.front")
+    photos.keep(job, crew, pictures.private(), caption="the whole roof")
+    address = reverse("media:beside_measures", args=[job.pk])
+    part = crew_client.get(address).content.decode()
+    assert 'id="photos-penetration-front" hx-swap-oob="true"' in part
+    assert reverse("media:photo_small", args=[front.pk]) in part
+    assert part.count("<img") == 1
+
+
+def test_the_gallery_costs_the_same_for_one_photo_and_for_many(crew_client, crew):
     job = make_job()
     photos.keep(job, crew, pictures.private())
-    from django.db import connection
-    from django.test.utils import CaptureQueriesContext
-
-    with CaptureQueriesContext(
-        connection,
-    ) as one:
+    with CaptureQueriesContext(connection) as one:
         crew_client.get(job.get_absolute_url())
     for _ in range(4):
         photos.keep(job, crew, pictures.private())
