@@ -51,7 +51,7 @@ def prove(
             misses.get(mark, 0.0),
             sheds.get(mark, True) and _falls(made, draft, shop),
         )
-        fault = _fault(draft, figures)
+        fault = _fault(draft, made, shop, figures)
         if fault:
             refused.append(fault)
         else:
@@ -95,7 +95,7 @@ def _judge(
     return misses, sheds
 
 
-def _fault(draft: Draft, figures: Proof) -> str:
+def _fault(draft: Draft, made: Assembly, shop: ShopFacts, figures: Proof) -> str:
     """Why the proof fails, in words; "" where it holds."""
     title = f"{draft.label.title} ({draft.mark})"
     for name, figure in (
@@ -106,8 +106,14 @@ def _fault(draft: Draft, figures: Proof) -> str:
     ):
         if figure > proof.LIMIT:
             return f"{title}: {name} by {figure:.3f} mm"
+    if not _falls(made, draft, shop):
+        return (
+            f"{title}: the trough falls {made.fall:.1f}° to level, less than the "
+            f"shop's {shop.number('trough_fall'):.1f}°; raise the side upstand, take "
+            "more metal above, or build a saddle"
+        )
     if not figures.shed:
-        return f"{title}: water is not shed at a joint, or the trough falls too little"
+        return f"{title}: the upper piece does not cover the lower one at a joint"
     return ""
 
 

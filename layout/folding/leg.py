@@ -11,7 +11,7 @@ radius r strains by w / (r - w)).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from layout.folding import corner
 from layout.folding.pattern import RoofLine, Sweep
@@ -27,8 +27,12 @@ from layout.folding.sweep import (
 )
 from layout.geometry.outline import area
 from layout.geometry.point import Point, angle_between
-from layout.geometry.space import Vec, angle_in_space
+from layout.geometry.space import Vec
 from layout.geometry.tolerance import EPS
+
+LEAST_STRIP = 10.0
+"""The narrowest sector of a corner that a leg may be left with, degrees: less
+is a needle of metal that can't be folded. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,16 +107,41 @@ class _Standing:
         self.normal = self.along.cross(self.across).scaled(self.seen)
         self.stops = [self.to_plane(self.origin)]
         self.stops += [self.to_plane(edge.b) for edge in edges]
-        self.seam_line = SeamLine(name, self.stops, seam.height, climb)
-        travels = [self.seam_line.travel(i) for i in range(len(self.edges))]
+        plain = SeamLine(name, self.stops, seam.height, climb)
+        travels = [plain.travel(i) for i in range(len(self.edges))]
         self.travel = travels.__getitem__
         self.out = [along.left() for along in travels].__getitem__
-        self.bisector = self.seam_line.bisector
+        self.seam_line = replace(plain, tilts=self.tilts())
 
     def on_sheet(self, edge: Edge) -> tuple[Point, Point]:
         """The edge's ends in the axes of the part it belongs to."""
         patch = self.sheet.parts[edge.part].patch
         return patch.local(edge.a), patch.local(edge.b)
+
+    def tilts(self) -> list[float]:
+        """How far each corner's shared line leaves the bisector: none, but
+        where half the spare is wider than half the corner, so that it would
+        reach past the second leg. Then the second leg takes as much as it needs.
+        """
+        found = [0.0]
+        for i in range(1, len(self.edges)):
+            found.append(max(0.0, self.spare(i) / 2 - self.corner_angle(i) / 2))
+        return found
+
+    def corner_angle(self, i: int) -> float:
+        """Between edges i-1 and i on the leg's side, folded, degrees."""
+        return 180 - abs(angle_between(self.travel(i - 1), self.travel(i)))
+
+    def spare(self, i: int) -> float:
+        """Metal the flat has left over between the legs on edges i-1 and i,
+        degrees; below 0 where metal is missing."""
+        came, goes = self.edges[i - 1], self.edges[i]
+        before = self.sheet.parts[came.part].patch
+        after = self.sheet.parts[goes.part].patch
+        at = after.flat(after.local(goes.a))
+        start = before.flat(before.local(came.a)).minus(at)
+        end = after.flat(after.local(goes.b)).minus(at)
+        return self.seen * angle_between(end, start) % 360 - self.corner_angle(i)
 
     def to_plane(self, place: Vec) -> Point:
         arm = place.minus(self.origin)
@@ -223,17 +252,14 @@ class _Standing:
         inner, outer = seam_line[i][0], cut_line[i][0]
         c1 = self.flat(i - 1, before, (inner, outer))
         c2 = self.flat(i, after, (inner, outer))
-        spare = _turn(c2[1].minus(at), c1[1].minus(at), self.seen)
-        edge1 = self.direction(self.travel(i - 1)).scaled(-1)
-        edge2 = self.direction(self.travel(i))
-        half = angle_in_space(edge1, edge2) / 2
-        made.corners.append(
-            corner.Pocket(half, half, spare, self.direction(self.bisector(i)))
-        )
-        if spare > 180:
+        spare, tilt = self.spare(i), self.seam_line.tilts[i]
+        half = self.corner_angle(i) / 2
+        shared = self.direction(self.seam_line.shared(i))
+        made.corners.append(corner.Pocket(half - tilt, half + tilt, spare, shared))
+        if spare < -EPS:
             raise corner.NeedsSeam(
-                f"{self.name}: the corner lacks {360 - spare:.2f}° of metal (an "
-                "outside corner): it needs a seam along the corner line"
+                f"{self.name}: the corner lacks {-spare:.2f}° of metal (an outside "
+                "corner): it needs a seam along the corner line"
             )
         one, two = (made.legs[i - 1], made.legs[i])
         turned = (made.turns[i - 1], made.turns[i]) if made.turns else None
@@ -242,10 +268,11 @@ class _Standing:
             if turned:
                 self.sheet.join(*turned, c1[0], c1[1], "corner")
             return
-        if spare / 2 > half + EPS:
+        if half - tilt < LEAST_STRIP:
             raise corner.NeedsSeam(
-                f"{self.name}: the pocket of {spare / 2:.2f}° is wider than the "
-                f"leg it lies against ({half:.2f}°)"
+                f"{self.name}: the pocket of {spare / 2:.2f}° leaves the first leg "
+                f"{half - tilt:.2f}° of the corner's {2 * half:.2f}°; make it in two "
+                "pieces with a seam"
             )
         self.fold_away(i, at, c1[0], c2[0], one, two, made)
 
@@ -268,7 +295,7 @@ class _Standing:
         """
         sheet = self.sheet
         middle = c1.plus(c2).scaled(0.5)
-        c = self.direction(self.bisector(i))
+        c = self.direction(self.seam_line.shared(i))
         across = self.normal.cross(c)
         stop = self.to_space(self.stops[i])
         first = Patch(at, c1.minus(at).unit(), stop, c, across)
@@ -320,9 +347,3 @@ def _ring(patch: Patch, *flat: Point) -> list[Point]:
     """A triangle in the patch's axes, turned counter-clockwise."""
     ring = [patch.local_from_flat(p) for p in flat]
     return ring if area(ring) > 0 else ring[::-1]
-
-
-def _turn(a: Point, b: Point, seen: int) -> float:
-    """Degrees from a to b, 0 to 360, counter-clockwise where seen is 1."""
-    angle = seen * angle_between(a, b) % 360
-    return 0.0 if angle < EPS or angle > 360 - EPS else angle

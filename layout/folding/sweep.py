@@ -40,12 +40,15 @@ class Climb:
 @dataclass(frozen=True, slots=True)
 class SeamLine:
     """name: of the leg, for messages; stops: (n + 1) ends of the edges;
-    height: of the finished seam; climb: how the last edge climbs a wall."""
+    height: of the finished seam; climb: how the last edge climbs a wall;
+    tilts: by stop, how far the shared line is turned from the bisector, degrees
+    """
 
     name: str
     stops: Sequence[Point]
     height: float
     climb: Climb | None
+    tilts: Sequence[float] = ()
 
     def travel(self, i: int) -> Point:
         return self.stops[i + 1].minus(self.stops[i]).unit()
@@ -54,14 +57,16 @@ class SeamLine:
         """Away from edge i, into the leg. In this plane the leg lies at +y."""
         return self.travel(i).left()
 
-    def bisector(self, i: int) -> Point:
-        """From stop i (between edges i-1 and i) into the leg."""
-        return self.travel(i).minus(self.travel(i - 1)).unit()
+    def shared(self, i: int) -> Point:
+        """The line both strips share at stop i, from the stop into the leg: the
+        bisector, or turned from it towards the edge before by the tilt."""
+        bisector = self.travel(i).minus(self.travel(i - 1)).unit()
+        return bisector.turned(self.tilts[i]) if self.tilts else bisector
 
     def path(self, above: float) -> list[list[Point]]:
         """The curve `above` mm over the finished seam, one list per edge.
 
-        Lists meet on the bisectors. above 0 is the turn line.
+        Lists meet on the shared lines. above 0 is the turn line.
         """
         height = self.height
         last = len(self.stops) - 2
@@ -77,7 +82,7 @@ class SeamLine:
             whole.append(line.crossing(*sides[i - 1], *sides[i]))
         else:
             whole.append(self.end_of(last, self.stops[-1], sides[last]))
-        return self.cut_by_bisectors(whole)
+        return self.cut_at_corners(whole)
 
     def end_of(self, i: int, stop: Point, side: tuple[Point, Point]) -> Point:
         return line.crossing(stop, self.out(i), *side)
@@ -156,12 +161,12 @@ class SeamLine:
         chords = line.chord_count(climb.radius, angle_between(into, taper), STRAY)
         return line.rounded(bend, into, taper, radius, chords)
 
-    def cut_by_bisectors(self, whole: list[Point]) -> list[list[Point]]:
+    def cut_at_corners(self, whole: list[Point]) -> list[list[Point]]:
         pieces: list[list[Point]] = []
         rest = whole
         for i in range(1, len(self.stops) - 1):
             try:
-                at, place = line.cut_at(rest, self.stops[i], self.bisector(i))
+                at, place = line.cut_at(rest, self.stops[i], self.shared(i))
             except ValueError as missed:
                 raise self.too_short() from missed
             pieces.append([*rest[: at + 1], place])
