@@ -250,18 +250,32 @@ def test_angles_of_the_pocket_stay_right_on_a_leaning_wall() -> None:
     assert proof.closure(pattern, proof.refold(pattern)) < 1e-9
 
 
-def test_a_pocket_wider_than_its_leg_is_refused() -> None:
-    # A wall that overhangs the pan leaves more spare metal than the leg hides.
-    lean = Vec(-0.2, 0, 1).unit()
+def overhung(lean: Vec) -> tuple[Sheet, list[Edge]]:
+    """A pan whose wall overhangs it: more spare metal than half the leg hides."""
     sheet = Sheet()
     corner, foot = Vec(WIDE, LONG, 0), Vec(WIDE, 0, 0)
     base = sheet.add_folded(
         "base", "roof", ROOF, [Vec(0, 0, 0), foot, corner, Vec(0, LONG, 0)]
     )
     wall = sheet.strip("wall", "wall", base, foot, corner, lean.scaled(TALL), "upstand")
-    edges = [
+    return sheet, [
         Edge(base, Vec(0, LONG, 0), corner),
         Edge(wall, corner, corner.plus(lean, TALL)),
     ]
-    with pytest.raises(NeedsSeam, match="wider than the leg"):
+
+
+def test_the_second_leg_takes_what_a_wide_pocket_needs() -> None:
+    sheet, edges = overhung(Vec(-0.2, 0, 1).unit())
+    made = stand(sheet, "end", edges, UP, DOUBLE, "receiving")
+    pattern = sheet.pattern()
+    found = made.corners[0]
+    assert found.beta2 == pytest.approx(found.spare / 2)
+    assert found.beta1 + found.beta2 == pytest.approx(90 - degrees(atan(0.2)))
+    assert proof.closure(pattern, proof.refold(pattern)) < 1e-9
+    assert proof.overlap(pattern) < 1e-9
+
+
+def test_a_pocket_that_leaves_a_needle_of_leg_is_refused() -> None:
+    sheet, edges = overhung(Vec(-0.8, 0, 1).unit())
+    with pytest.raises(NeedsSeam, match="two pieces with a seam"):
         stand(sheet, "end", edges, UP, DOUBLE, "receiving")
