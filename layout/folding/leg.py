@@ -162,6 +162,8 @@ class _Standing:
                     f"{self.name}: the leg turns an outside corner, where metal is "
                     "missing: it needs a seam along the corner line"
                 )
+        for i in range(1, len(self.edges)):
+            self.check_corner(i)
         seam_line = self.seam_line.path(0.0)
         above = self.seam.above(self.part)
         cut_line = self.seam_line.path(above) if above else seam_line
@@ -180,6 +182,22 @@ class _Standing:
             self.corner(i, patches, seam_line, cut_line, made)
         self.note_sweep(patches, seam_line, cut_line)
         return made
+
+    def check_corner(self, i: int) -> None:
+        """Raises NeedsSeam where metal is missing, or a needle of it is left."""
+        spare, angle = self.spare(i), self.corner_angle(i)
+        if spare < -EPS:
+            raise corner.NeedsSeam(
+                f"{self.name}: the corner lacks {-spare:.2f}° of metal (an outside "
+                "corner): it needs a seam along the corner line"
+            )
+        first = angle / 2 - self.seam_line.tilts[i]
+        if first < LEAST_STRIP:
+            raise corner.NeedsSeam(
+                f"{self.name}: the pocket of {spare / 2:.2f}° leaves the first leg "
+                f"{first:.2f}° of the corner's {angle:.2f}°; make it in two pieces "
+                "with a seam"
+            )
 
     def local(self, i: int, patch: Patch, p: Point) -> Point:
         """A place of the leg's plane in the axes of the patch on edge i."""
@@ -256,11 +274,6 @@ class _Standing:
         half = self.corner_angle(i) / 2
         shared = self.direction(self.seam_line.shared(i))
         made.corners.append(corner.Pocket(half - tilt, half + tilt, spare, shared))
-        if spare < -EPS:
-            raise corner.NeedsSeam(
-                f"{self.name}: the corner lacks {-spare:.2f}° of metal (an outside "
-                "corner): it needs a seam along the corner line"
-            )
         one, two = (made.legs[i - 1], made.legs[i])
         turned = (made.turns[i - 1], made.turns[i]) if made.turns else None
         if spare < EPS:
@@ -268,12 +281,6 @@ class _Standing:
             if turned:
                 self.sheet.join(*turned, c1[0], c1[1], "corner")
             return
-        if half - tilt < LEAST_STRIP:
-            raise corner.NeedsSeam(
-                f"{self.name}: the pocket of {spare / 2:.2f}° leaves the first leg "
-                f"{half - tilt:.2f}° of the corner's {2 * half:.2f}°; make it in two "
-                "pieces with a seam"
-            )
         self.fold_away(i, at, c1[0], c2[0], one, two, made)
 
     def fold_away(
