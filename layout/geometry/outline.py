@@ -109,10 +109,13 @@ def _parts(a: Point, b: Point, c: Point, d: Point) -> bool:
 
 def _is_ear(ring: list[Point], i: int) -> bool:
     a, b, c = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
-    turn = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x)
-    if turn < -EPS * EPS:
+    into_x, into_y, out_x, out_y = b.x - a.x, b.y - a.y, c.x - b.x, c.y - b.y
+    turn = into_x * out_y - into_y * out_x
+    # Over a metre of side, rounding alone turns a straight corner by this much.
+    straight = EPS * (abs(into_x) + abs(into_y) + abs(out_x) + abs(out_y))
+    if turn < -straight:
         return False
-    if turn <= EPS * EPS:
+    if turn <= straight:
         return True
     return not any(_strictly_inside(p, a, b, c) for p in ring if p not in (a, b, c))
 

@@ -41,6 +41,13 @@ def test_a_point_on_a_straight_side_does_no_harm() -> None:
     assert sum(outline.area(t) for t in outline.triangles(ring)) == pytest.approx(16)
 
 
+@pytest.mark.parametrize("off", [1e-10, -1e-10, 1e-8, -1e-8])
+def test_a_straight_corner_may_be_off_by_rounding(off: float) -> None:
+    ring = [Point(0, 0), Point(700, 0), Point(700, 9), Point(350, 9 + off), Point(0, 9)]
+    ring += [Point(off, 4.5)]
+    assert sum(outline.area(t) for t in outline.triangles(ring)) == pytest.approx(6300)
+
+
 def test_an_outline_that_crosses_itself_is_an_error() -> None:
     with pytest.raises(ValueError, match="crosses itself"):
         outline.triangles([Point(0, 0), Point(4, 4), Point(4, 0), Point(0, 3)])
