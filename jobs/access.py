@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.shortcuts import get_object_or_404
 
-from jobs.models import Client, Job, LooksRule, Measurement, Piece, Site
+from jobs.models import Client, Job, LooksRule, Measurement, Piece, Quote, Site
 from jobs.models.clients import ClientQuerySet
 from jobs.models.jobs import JobQuerySet
 from jobs.models.pieces import PieceQuerySet
@@ -58,3 +58,9 @@ def measurement_for(person: Asking, pk: int, act: str = "measure") -> Measuremen
 def rule_for(person: Asking, pk: int, act: str = "book") -> LooksRule:
     person_who_may(person, act)
     return get_object_or_404(LooksRule.objects.select_related("job__client"), pk=pk)
+
+
+def quote_for(person: Asking, pk: int, act: str = "money") -> Quote:
+    person_who_may(person, act)
+    quotes = Quote.objects.select_related("job__client", "made_by")
+    return get_object_or_404(quotes, pk=pk)

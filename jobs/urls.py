@@ -1,6 +1,6 @@
 from django.urls import path
 
-from jobs.views import clients, days, jobs, looks, pieces, sites
+from jobs.views import clients, days, jobs, looks, money, pieces, sites
 
 app_name = "jobs"
 
@@ -18,6 +18,9 @@ urlpatterns = [
     path("looks/<int:pk>/settle/", looks.settle, name="rule_settle"),
     path("jobs/<int:pk>/pieces/", pieces.ask, name="piece_ask"),
     path("jobs/<int:pk>/pieces/advance/", pieces.advance_several, name="advance"),
+    path("quotes/<int:pk>/", money.quote, name="quote"),
+    path("quotes/<int:pk>/settle/", money.settle, name="quote_settle"),
+    path("jobs/<int:pk>/quotes/lapse/", money.lapse, name="quotes_lapse"),
     path("sites/<int:pk>/", sites.site, name="site"),
     path("clients/", clients.client_list, name="clients"),
     path("clients/new/", clients.new, name="client_new"),

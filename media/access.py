@@ -8,6 +8,7 @@ from jobs.access import SEE, Asking, person_who_may
 from media.models import Document, Photo
 from media.models.documents import DocumentQuerySet
 from media.models.photos import PhotoQuerySet
+from shop.access import may
 
 
 def photos_for(person: Asking, act: str = SEE) -> PhotoQuerySet:
@@ -21,8 +22,11 @@ def photo_for(person: Asking, pk: int) -> Photo:
 
 
 def documents_for(person: Asking, act: str = SEE) -> DocumentQuerySet:
-    person_who_may(person, act)
-    return Document.objects.newest_first().select_related("job")
+    """Quotes are money: only those who may see money get them."""
+    found = Document.objects.newest_first().select_related("job")
+    if may(person_who_may(person, act), "money"):
+        return found
+    return found.exclude(kind=Document.Kind.QUOTE)
 
 
 def document_for(person: Asking, pk: int) -> Document:

@@ -91,6 +91,34 @@ def _put_down(
     about: dict[str, Any],
     key: str | None,
 ) -> Document:
+    return put_down(
+        job,
+        by,
+        kind=Document.Kind.CUT_SHEETS,
+        title=f"Cut sheets, layout {layout.number}",
+        errand=KIND,
+        layout=layout,
+        paper=paper,
+        about=about,
+        key=key,
+    )
+
+
+def put_down(
+    job: Job,
+    by: Person,
+    *,
+    kind: str,
+    errand: str,
+    about: dict[str, Any],
+    **row: Any,
+) -> Document:
+    """A paper with the next free number, and the errand that makes it.
+
+    errand: its kind, which finds the paper's id in its payload
+    about: the words, with empty places for the paper's number and day
+    row: the other fields of the document
+    """
     now = timezone.now()
     for _ in range(_TRIES):
         number = (Document.objects.aggregate(last=Max("number"))["last"] or 0) + 1
@@ -100,22 +128,20 @@ def _put_down(
                 document = Document.objects.create(
                     job=job,
                     number=number,
-                    kind=Document.Kind.CUT_SHEETS,
-                    title=f"Cut sheets, layout {layout.number}",
-                    layout=layout,
-                    paper=paper,
+                    kind=kind,
                     about=words,
                     asked_by=by,
                     asked_at=now,
-                    key=key,
+                    **row,
                 )
         except IntegrityError as error:
             if "number" not in str(error):
                 raise
             continue
-        document.errand = ask(KIND, document=document.pk)
+        document.errand = ask(errand, document=document.pk)
         document.save(update_fields=["errand"])
-        log.write(job, "asked for cut sheets", by, about=f"Paper {number}")
+        words_of_kind = document.get_kind_display()
+        log.write(job, f"asked for {words_of_kind}", by, about=f"Paper {number}")
         return document
     raise RuntimeError("no free paper number after several tries")
 
@@ -202,7 +228,7 @@ def finish(
         if changed:
             log.write(
                 document.job,
-                "made cut sheets",
+                f"made {document.get_kind_display()}",
                 document.asked_by,
                 about=f"Paper {document.number}",
             )

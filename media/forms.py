@@ -6,6 +6,8 @@ from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
 from layout.measures import MEASURES
+from media.models import Photo
+from media.models.photos import PhotoQuerySet
 
 MOST_AT_ONCE = 20
 
@@ -57,3 +59,41 @@ class PapersForm(forms.Form):
         required=False, choices=[("", ""), ("letter", "Letter"), ("a4", "A4")]
     )
     key = forms.CharField(max_length=64, required=False)
+
+
+class PhotoChoice(forms.ModelMultipleChoiceField):
+    widget = forms.CheckboxSelectMultiple
+
+    def label_from_instance(self, obj: Any) -> str:
+        return str(obj.words())
+
+
+class HandOverForm(forms.Form):
+    """Which photos go on the hand-over paper, and what was done otherwise."""
+
+    before = PhotoChoice(Photo.objects.none(), required=False, label="Before")
+    after = PhotoChoice(Photo.objects.none(), required=False, label="After")
+    differs = forms.CharField(
+        label="Otherwise than quoted",
+        required=False,
+        max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="In a sentence or two, if anything is.",
+    )
+    key = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, photos: PhotoQuerySet, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in ("before", "after"):
+            field = self.fields[name]
+            assert isinstance(field, PhotoChoice)
+            field.queryset = photos
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        both = set(cleaned.get("before") or ()) & set(cleaned.get("after") or ())
+        for photo in both:
+            self.add_error(
+                "after", f"“{photo.words()}” is chosen before and after. Choose one."
+            )
+        return cleaned

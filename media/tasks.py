@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from media import documents
+from collections.abc import Callable
+
+from media import documents, hand_overs, quotes
 from media.models import Document
 from shop.errands import Beat, Lost, Refused, carries
 from shop.models import Errand
@@ -10,9 +12,23 @@ from shop.models import Errand
 
 @carries(documents.KIND)
 def carry_sheets(errand: Errand, beat: Beat) -> None:
+    _carry(errand, beat, documents.make_cut_sheets)
+
+
+@carries(quotes.KIND)
+def carry_quote(errand: Errand, beat: Beat) -> None:
+    _carry(errand, beat, quotes.make_quote)
+
+
+@carries(hand_overs.KIND)
+def carry_hand_over(errand: Errand, beat: Beat) -> None:
+    _carry(errand, beat, hand_overs.make_hand_over)
+
+
+def _carry(errand: Errand, beat: Beat, make: Callable[[Document], bytes]) -> None:
     """Makes one document. Carried again after a death midway, it makes it once."""
     document = (
-        Document.objects.select_related("job", "layout", "asked_by")
+        Document.objects.select_related("job", "layout", "quote", "asked_by")
         .filter(pk=errand.payload["document"])
         .first()
     )
@@ -21,7 +37,7 @@ def carry_sheets(errand: Errand, beat: Beat) -> None:
     if document.state != Document.State.WAITING:
         return
     try:
-        ink = documents.make_cut_sheets(document)
+        ink = make(document)
         documents.finish(document, errand, ink, beat)
     except Lost:
         raise

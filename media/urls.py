@@ -1,6 +1,6 @@
 from django.urls import path
 
-from media.views import papers, photos
+from media.views import papers, photos, quotes
 
 app_name = "media"
 
@@ -13,5 +13,8 @@ urlpatterns = [
     path("files/photos/<int:pk>/small/", photos.photo_small, name="photo_small"),
     path("jobs/<int:pk>/papers/", papers.papers, name="papers"),
     path("jobs/<int:pk>/papers/make/", papers.make, name="make_sheets"),
+    path("jobs/<int:pk>/quote/", quotes.draw_up, name="quote_new"),
+    path("quotes/<int:pk>/paper/", quotes.paper, name="quote_paper"),
+    path("jobs/<int:pk>/hand-over/", quotes.hand_over, name="hand_over"),
     path("files/documents/<int:pk>/", papers.document, name="document"),
 ]

@@ -3,6 +3,7 @@
 from jobs.forms.clients import ClientForm, FindClientForm
 from jobs.forms.jobs import BookingForm, ChangeForm, CloseForm, FindForm, ReasonForm
 from jobs.forms.looks import RuleForm, SettleForm
+from jobs.forms.money import QuoteForm, SettleQuoteForm
 from jobs.forms.pieces import AskForm, PieceForm, ReleaseForm, ScrapForm, UndoForm
 from jobs.forms.sites import SiteForm
 
@@ -15,11 +16,13 @@ __all__ = [
     "FindClientForm",
     "FindForm",
     "PieceForm",
+    "QuoteForm",
     "ReasonForm",
     "ReleaseForm",
     "RuleForm",
     "ScrapForm",
     "SettleForm",
+    "SettleQuoteForm",
     "SiteForm",
     "UndoForm",
 ]

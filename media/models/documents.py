@@ -6,7 +6,7 @@ from django.db.models import Q
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import Job
+from jobs.models import Job, Quote
 from layout.models import Layout
 from media import naming
 from shop.models import Errand
@@ -32,6 +32,8 @@ class Document(models.Model):
 
     class Kind(models.TextChoices):
         CUT_SHEETS = "cut_sheets", "cut sheets"
+        QUOTE = "quote", "quote"
+        HAND_OVER = "hand_over", "hand-over"
 
     class State(models.TextChoices):
         WAITING = "waiting", "waiting"
@@ -45,6 +47,9 @@ class Document(models.Model):
     title = models.CharField(max_length=160)
     layout = models.ForeignKey(
         Layout, models.PROTECT, null=True, blank=True, related_name="documents"
+    )
+    quote = models.ForeignKey(
+        Quote, models.PROTECT, null=True, blank=True, related_name="documents"
     )
     paper = models.CharField(max_length=6)
     about = models.JSONField(
