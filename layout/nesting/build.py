@@ -8,13 +8,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from random import Random
+from typing import NamedTuple
 
 from layout.nesting.blocks import Block, entries, laid, merge, single
-from layout.nesting.fill import Manner, Put, fill
-from layout.nesting.model import Sheet, Spot, Task
+from layout.nesting.cuts import Rect, parted
+from layout.nesting.fill import Entry, Manner, Put, fill
+from layout.nesting.model import Sheet, Task
 
 MARGIN = 1e-9
 """Share by which two costs must differ to be told apart."""
+
+
+class Try(NamedTuple):
+    """One sheet as it might be filled."""
+
+    offer: int
+    h: int
+    cost: float
+    fill: int
+    puts: list[Put]
 
 
 class Builder:
@@ -30,6 +42,17 @@ class Builder:
         wide = max(o.w for o in task.offers)
         high = max(o.h or min(o.longest, o.count) for o in task.offers)
         self.room = (wide, high)
+        self.pairs = [
+            Block(
+                w,
+                h,
+                task.kinds[a].area + task.kinds[b].area,
+                task.kinds[a].turned,
+                ((a, 0, 0, 0), (b, x, y, 2)),
+                (a, b),
+            )
+            for a, b, w, h, x, y in task.pairs
+        ]
 
     def build(
         self,
@@ -60,37 +83,67 @@ class Builder:
         sheets: list[Sheet] = []
         spent = 0.0
         while area > 0:
-            rate = min(r for r, n in zip(self.rates, stock, strict=True) if n)
+            rates = [r for r, n in zip(self.rates, stock, strict=True) if n > 0]
+            if not rates:
+                return None
+            rate = min(rates)
             if spent + area * rate > limit:
                 return None
             blocks, left = self._blocks(base, pool, merges)
-            best: Sheet | None = None
+            best: Try | None = None
             best_score = 0.0
-            best_puts: list[Put] = []
-            for offer in self._choice(stock):
-                for _ in range(tries):
-                    made = self._one(offer, blocks, left, noise, stock)
-                    if made is None:
-                        break
-                    sheet, puts = made
-                    score = sheet.fill / sheet.cost if sheet.cost else 1e30
+            offers = self._choice(stock)
+            for _ in range(tries):
+                ordered = self._ordered(blocks, left, noise)
+                for number in offers:
+                    one = self._one(number, blocks, ordered, left, stock)
+                    if one is None:
+                        continue
+                    score = one.fill / one.cost if one.cost else 1e30
                     score *= 1 - 0.1 * random() * noise
-                    if greedy and sheet.fill == area:
-                        score = 1e9 / sheet.cost if sheet.cost else 1e30
+                    if greedy and one.fill == area:
+                        score = 1e9 / one.cost if one.cost else 1e30
                     if score > best_score:
-                        best, best_puts, best_score = sheet, puts, score
+                        best, best_score = one, score
             if best is None:
                 return None
-            spent += best.cost
-            if spent > limit:
-                return None
-            for put in best_puts:
+            for put in best.puts:
                 for member in blocks[put[0]].members:
                     pool[member] -= 1
             area -= best.fill
             stock[best.offer] -= 1 if self.task.offers[best.offer].h else best.h
-            sheets.append(best)
+            spots = laid(blocks, best.puts, kinds)
+            sheet = Sheet(best.offer, best.h, best.cost, best.fill, spots)
+            if self.task.worth:
+                sheet = self.credited(sheet)
+            spent += sheet.net
+            if spent > limit:
+                return None
+            sheets.append(sheet)
         return sheets
+
+    def rests(self, sheet: Sheet) -> list[Rect]:
+        """The rectangles left over on a sheet that are worth keeping."""
+        task = self.task
+        whole = 0, 0, task.offers[sheet.offer].w, sheet.h
+        keep = task.keep_w, task.keep_h
+        return parted(whole, sheet.spots, task.kinds, keep).rests
+
+    def credited(self, sheet: Sheet) -> Sheet:
+        """The sheet with what its rests are worth."""
+        area = sum([rest[2] * rest[3] for rest in self.rests(sheet)])
+        return sheet._replace(credit=area * self.task.worth[sheet.offer])
+
+    def again(self, sheet: Sheet) -> Sheet | None:
+        """The same blanks on the same stock another way, or None."""
+        pool = [0] * len(self.task.kinds)
+        for spot in sheet.spots:
+            pool[spot[0]] += 1
+        stock = [0] * len(self.task.offers)
+        coil = not self.task.offers[sheet.offer].h
+        stock[sheet.offer] = sheet.h if coil else 1
+        made = self.build(pool, stock, sheet.cost * (1 + MARGIN))
+        return made[0] if made and len(made) == 1 else None
 
     def _choice(self, stock: list[int]) -> list[int]:
         """Offers to try for the next sheet: all, or some by chance."""
@@ -106,51 +159,75 @@ class Builder:
         """The pool as blocks, some of them set together by chance."""
         blocks = [base[k] for k, n in enumerate(pool) if n]
         left = [n for n in pool if n]
+        if self.pairs and self.rng.random() < 0.8:
+            self._pair(pool, blocks, left)
         if merges:
             times = int(merges * 1.5 * min(sum(left), 120))
             merge(blocks, left, self.task.kinds, self.room, times, self.rng)
         return blocks, left
 
+    def _pair(self, pool: list[int], blocks: list[Block], left: list[int]) -> None:
+        """Sets some tapered blanks head to tail, by chance; none is forced."""
+        random = self.rng.random
+        place = {block.members[0]: n for n, block in enumerate(blocks)}
+        some = self.pairs[:]
+        self.rng.shuffle(some)
+        for pair in some:
+            a, b = (place.get(member, -1) for member in pair.members)
+            if a < 0 or b < 0:
+                continue
+            most = left[a] // 2 if a == b else min(left[a], left[b])
+            count = int(random() * (most + 1.5))
+            if count > most:
+                count = most
+            if count:
+                left[a] -= count
+                left[b] -= count
+                blocks.append(pair)
+                left.append(count)
+
+    def _ordered(
+        self, blocks: list[Block], left: list[int], noise: float
+    ) -> list[Entry]:
+        """The blocks each way they may lie, by a weight with chance in it."""
+        random = self.rng.random
+        power = (1.0, 1.0, 0.7, 1.5)[int(random() * 4)]
+        weights = [(b[0] * b[1]) ** power * (1 - noise * random()) for b in blocks]
+        return entries(blocks, left, weights, *self.room)
+
     def _one(
         self,
         number: int,
         blocks: list[Block],
+        ordered: list[Entry],
         left: list[int],
-        noise: float,
         stock: list[int],
-    ) -> tuple[Sheet, list[Put]] | None:
+    ) -> Try | None:
         """One sheet of an offer filled in a manner chosen by chance."""
         random = self.rng.random
-        offer = self.task.offers[number]
-        w = offer.w
-        h = offer.h or min(offer.longest, stock[number])
-        power = (1.0, 1.0, 0.7, 1.5)[int(random() * 4)]
-        weights = [
-            (b.w * b.h) ** power * (1 - noise * random()) for b in blocks
-        ]
-        ordered = entries(blocks, left, weights, w, h)
-        if not ordered:
+        w, h, cost, _count, longest = self.task.offers[number]
+        coil = not h
+        if coil:
+            h = min(longest, stock[number])
+        fitting = [e for e in ordered if e[0] <= w and e[1] <= h]
+        if not fitting:
             return None
-        if not offer.h:
-            h = self._cut_off(ordered, left, h)
-            ordered = [e for e in ordered if e[1] <= h]
+        if coil:
+            h = self._cut_off(fitting, h)
+            fitting = [e for e in fitting if e[1] <= h]
         manner = Manner(
             int(random() * 3),
             (0, 0, 1, 2, 3)[int(random() * 5)],
             1.0 + random() * 1.5,
             random() < 0.4,
         )
-        puts = fill(w, h, ordered, left[:], manner, random)
-        if not puts:
-            return None
-        spots = laid(blocks, puts, self.task.kinds)
-        area = sum([blocks[p[0]].area for p in puts])
-        if offer.h:
-            return Sheet(number, h, offer.cost, area, spots), puts
-        h = self.reach(spots)
-        return Sheet(number, h, h * offer.cost, area, spots), puts
+        puts = fill(w, h, fitting, left[:], manner, random)
+        if coil:
+            h = max([y + (blocks[b][0] if t else blocks[b][1]) for b, _, y, t in puts])
+            cost *= h
+        return Try(number, h, cost, sum([blocks[p[0]][2] for p in puts]), puts)
 
-    def _cut_off(self, ordered: list, left: list[int], most: int) -> int:
+    def _cut_off(self, ordered: list[Entry], most: int) -> int:
         """Length to cut off a coil: that of a leading blank, or of two."""
         random = self.rng.random
         h = ordered[int(random() * random() * len(ordered))][1]
@@ -159,10 +236,3 @@ class Builder:
             if h + more <= most:
                 h += more
         return h
-
-    def reach(self, spots: tuple[Spot, ...]) -> int:
-        """How far up the blanks reach, steps."""
-        kinds = self.task.kinds
-        return max(
-            [y + (kinds[k].w if t & 1 else kinds[k].h) for k, _x, y, t in spots]
-        )

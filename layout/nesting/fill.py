@@ -42,17 +42,15 @@ def fill(
 ) -> list[Put]:
     """The blocks put on a rectangle of w x h steps, and where.
 
-    entries: by falling weight, weights above 0
+    entries: at least one, by falling weight, weights above 0
     left: how many of each block there are; what is put is taken off
     """
     first, split, premium, near = manner
     top = premium * premium
     free: list[tuple[int, int, int, int, int]] = [(w * h, w, h, 0, 0)]
     puts: list[Put] = []
-    if not entries:
-        return puts
-    least_w = min(e[0] for e in entries)
-    least_h = min(e[1] for e in entries)
+    least_w = min([e[0] for e in entries])
+    least_h = min([e[1] for e in entries])
     while free:
         if first == 0:
             _, fw, fh, x, y = free.pop()

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from random import Random
 
 from layout.nesting.blocks import Block, block_of
+from layout.nesting.bound import least_cost
 from layout.nesting.build import MARGIN, Builder
 from layout.nesting.hand import hand_plans
 from layout.nesting.model import Sheet, Spot, Task
@@ -17,11 +18,16 @@ from layout.nesting.parts import Part, kept_parts, taken_apart
 
 RESTARTS = 0.1
 """Share of the rounds that start afresh."""
-TRIES = 6
+TRIES = 12
 """Attempts to fill the same sheets again before others are taken."""
 
 
+SETTLING = 12
+"""Times a sheet of the finished plan is laid again for the sake of its rests."""
+
+
 def cost_of(sheets: list[Sheet]) -> float:
+    """What the sheets cost, less what is given back for rests."""
     return sum([s.cost - s.credit for s in sheets])
 
 
@@ -44,11 +50,38 @@ class Search:
         self.now_cost = float("inf")
         self.now_full = 0.0
         self.idle = 0
+        self.bound = least_cost(task)
         self.apart: dict[tuple[Spot, ...], Part] = {}
 
     def begin(self) -> None:
+        """The plans by hand, so that there is an answer at once."""
         for plan in hand_plans(self.task):
+            if self.task.worth:
+                plan = [self.builder.credited(sheet) for sheet in plan]
             self._take(plan)
+
+    @property
+    def finished(self) -> bool:
+        """True where no plan can cost less."""
+        return self.best_cost <= self.bound * (1 + MARGIN)
+
+    def settle(self) -> None:
+        """Lays each sheet of the best plan again so that larger rests stay."""
+        self.best = [self._settled(sheet) for sheet in self.best]
+
+    def _settled(self, sheet: Sheet) -> Sheet:
+        best, most = sheet, self._kept(sheet)
+        for _ in range(SETTLING):
+            again = self.builder.again(sheet)
+            if again and again.net <= sheet.net + MARGIN * abs(sheet.net):
+                kept = self._kept(again)
+                if kept > most:
+                    best, most = again, kept
+        return best
+
+    def _kept(self, sheet: Sheet) -> int:
+        """How large the rests are: one large one counts more than two small."""
+        return sum([(rest[2] * rest[3]) ** 2 for rest in self.builder.rests(sheet)])
 
     def round(self) -> None:
         """One attempt at a better plan."""
@@ -98,7 +131,7 @@ class Search:
         kinds = self.task.kinds
         pool = [0] * len(kinds)
         given: list[Block] = []
-        keep = random() * 1.2 - 0.4
+        keep = random() * 1.2
         dense = 1.0 - 0.06 * random() * random()
         for sheet in taken:
             if keep <= 0:
@@ -142,7 +175,7 @@ class Search:
     def _set(self, sheets: list[Sheet]) -> None:
         self.now = sheets
         self.now_cost = cost_of(sheets)
-        if self.now_cost < self.best_cost * (1 - MARGIN):
+        if self.now_cost <= self.best_cost * (1 - MARGIN):
             self.best, self.best_cost = sheets, self.now_cost
             self.idle = 0
             if self.better:
