@@ -60,6 +60,8 @@ def in_place() -> Iterator[None]:
     """Errands are carried at once, where they are asked for, after the commit."""
     from shop.celery import app
 
+    # As a worker does at its start: every room tells what it can carry.
+    app.loader.import_default_modules()
     app.conf.task_always_eager = True
     yield
     app.conf.task_always_eager = False
