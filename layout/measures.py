@@ -44,8 +44,12 @@ class Measure:
 
     @property
     def rare(self) -> bool:
-        """Taken only where a chimney is out of square or out of plumb."""
-        return self.reads == "lean" or self.name.endswith("diagonal")
+        """Taken only where it is out of square or not plumb."""
+        return (
+            self.reads == "lean"
+            or self.name.endswith("diagonal")
+            or self.name == "walls.stand"
+        )
 
     @property
     def group(self) -> str:
@@ -104,7 +108,7 @@ def _measures(
             here = f"{path}.{name}" if path else name
             yield from _measures(inner, here, name in rule["required"])
         return
-    choices = tuple(rule.get("enum", ()))
+    choices = tuple(it for it in rule.get("enum", ()) if it is not None)
     kinds = rule.get("type", ())
     yield Measure(
         path,

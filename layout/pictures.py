@@ -219,6 +219,16 @@ def _lean_side(front: bool) -> Callable[[], str]:
     return draw
 
 
+def _stand() -> str:
+    """Plumb beside square to the roof, at the front and the back."""
+    lines = []
+    for way in (0.0, REACH):
+        x, y = _up(way)
+        lines.append(_line("level", (x, y), (x, y - 40)))
+        lines.append(_line("lit-edge", (x, y), _up(way, 40)))
+    return _side(*lines, courses=False)
+
+
 # ---- from the eave ---------------------------------------------------------------
 
 
@@ -370,6 +380,7 @@ PICTURES: dict[str, Callable[[], str]] = {
     "walls.upstand_side": _upstand_side,
     "walls.upstand_back": _upstand_back,
     "walls.material": _material,
+    "walls.stand": _stand,
     "walls.course": _course,
     "walls.reglet": _reglet,
     "walls.lean_front": _lean_side(True),

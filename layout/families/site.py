@@ -8,7 +8,7 @@ y up the slope, z square to the roof.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import asin, cos, degrees, radians, sin, tan
+from math import asin, atan2, cos, degrees, radians, sin, tan
 from typing import NamedTuple
 
 from layout.folding.seam import Seam
@@ -287,6 +287,23 @@ def square_corners(width: float, depth: float) -> tuple[Vec, Vec, Vec, Vec]:
         Vec(width, depth, 0),
         Vec(0, depth, 0),
     )
+
+
+def square_leans(
+    corners: tuple[Vec, Vec, Vec, Vec], pitch: float
+) -> tuple[float, float, float, float]:
+    """How far walls that stand square to the roof lean out of plumb, degrees:
+    front, right, back, left. A square curb: pitch, 0, -pitch, 0."""
+    a = radians(pitch)
+    plumb, square = Vec(0, sin(a), cos(a)), Vec(0, 0, 1)
+    found = []
+    for i, foot in enumerate(corners):
+        along = corners[(i + 1) % 4].minus(foot).unit()
+        upright, wanted = along.cross(plumb).unit(), along.cross(square)
+        turn = atan2(upright.cross(wanted).dot(along), upright.dot(wanted))
+        found.append(degrees(turn))
+    front, right, behind, left = found
+    return front, right, behind, left
 
 
 def cross_line_at(site: Site, x: float) -> Vec:

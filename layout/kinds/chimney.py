@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from operator import add
 from typing import Any
 
 from layout.families import chimney, footprint
 from layout.families.assembly import Assembly
-from layout.families.site import Site
+from layout.families.site import Site, square_leans
 from layout.faults import BadRecord, Fault
 from layout.folding.facts import ShopFacts
 from layout.folding.seam import Seam
@@ -34,6 +35,13 @@ def faults(read: dict[str, Any]) -> Iterator[Fault]:
             "walls.course",
             "was null",
             "give the height of one course, or build.counterflashing level and raked",
+        )
+    if build["counterflashing"] == "stepped" and walls["stand"] == "square to the roof":
+        yield Fault(
+            "build.counterflashing",
+            'was "stepped"',
+            "steps follow level courses of a plumb wall; give level and raked or none "
+            "for walls square to the roof",
         )
     seam = read["roof"]["seam"]
     if seam["turn"] > seam["height"]:
@@ -65,9 +73,15 @@ def site_of(read: dict[str, Any], unit: Unit, tolerance: float) -> Site:
         read["build"],
     )
     seam = roof["seam"]
+    corners = _corners(hole, tolerance, unit)
+    measured = (walls[f"lean_{side}"] or 0.0 for side in SIDES)
+    stands = (0.0, 0.0, 0.0, 0.0)
+    if walls["stand"] == "square to the roof":
+        stands = square_leans(corners, roof["pitch"])
+    front, right, behind, left = map(add, stands, measured)
     return Site(
         kind=hole["kind"],
-        corners=_corners(hole, tolerance, unit),
+        corners=corners,
         pitch=roof["pitch"],
         left_pan=roof["left_pan"],
         right_pan=roof["right_pan"],
@@ -83,12 +97,7 @@ def site_of(read: dict[str, Any], unit: Unit, tolerance: float) -> Site:
         counterflashing=build["counterflashing"],
         sweep_radius=build["sweep_radius"],
         leg_at_wall_top=build["leg_at_wall_top"],
-        leans=(
-            walls["lean_front"] or 0.0,
-            walls["lean_right"] or 0.0,
-            walls["lean_back"] or 0.0,
-            walls["lean_left"] or 0.0,
-        ),
+        leans=(front, right, behind, left),
     )
 
 
@@ -143,6 +152,7 @@ def _corners(hole: dict[str, Any], tolerance: float, unit: Unit) -> footprint.Co
     return found
 
 
+SIDES = ("front", "right", "back", "left")
 CORNERS = ("front left", "front right", "back right", "back left")
 SHARPEST = 45.0
 """No chimney corner is sharper than this, degrees: a slip of the tape."""

@@ -9,6 +9,7 @@ from layout.folding.result import Finding
 from layout.rules import (
     bench,
     cover,
+    curbs,
     long_runs,
     looks,
     metals,
@@ -33,6 +34,7 @@ AROUND: tuple[Rule, ...] = (
     upslope.saddle_needed,
     upslope.trough_falls,
     upslope.metal_above,
+    curbs.stand,
     cover.upstands,
     cover.onto_the_roof,
     cover.counterflashing_laps,
