@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from math import dist, hypot
 from typing import Any
 
-from hypothesis import HealthCheck, given, seed, settings
+from hypothesis import HealthCheck, assume, given, seed, settings
 from hypothesis import strategies as st
 
 from tests import sites
@@ -51,19 +52,60 @@ def square_sites(draw: st.DrawFn) -> dict[str, Any]:
     )
 
 
+Corners = list[tuple[float, float]]
+
+
+@st.composite
+def crooked_sites(draw: st.DrawFn) -> tuple[dict[str, Any], Corners]:
+    """A record out of square, and the corners its sides were taken from: front
+    left, front right, back right, back left."""
+    site = draw(square_sites())
+    hole = site["penetration"]
+    width, depth = hole["front"], hole["left"]
+
+    def off() -> float:
+        """Up to 3 % of the smaller side either way, and 4 mm at least."""
+        way = draw(st.sampled_from((-1, 1)))
+        return way * (4 + draw(st.integers(0, 30)) / 1000 * min(width, depth))
+
+    corners = [
+        (0.0, 0.0),
+        (width, 0.0),
+        (width + off(), depth + off()),
+        (off(), depth + off()),
+    ]
+
+    def side(one: int, other: int) -> float:
+        return dist(corners[one], corners[other])
+
+    right, back, left, diagonal = side(1, 2), side(2, 3), side(3, 0), side(0, 2)
+    # The shop takes what is off by less than an eighth of an inch as square.
+    square = hypot((width + back) / 2, (left + right) / 2)
+    assume(max(abs(width - back), abs(left - right), abs(diagonal - square)) > 3.2)
+    hole |= {"right": right, "back": back, "left": left, "diagonal": diagonal}
+    return site, corners
+
+
 EXAMPLES = int(os.environ.get("SEAMBOOK_EXAMPLES", "40"))
 """More of them when asked: SEAMBOOK_EXAMPLES=1000 pytest tests/families"""
 
 
-def on_random_sites(test: Callable[..., None]) -> Callable[..., None]:
-    """Runs a test on the same random sites as every other test so marked, so
-    that each site is laid out once."""
-    found: Callable[..., None] = seed(20)(
-        settings(
-            max_examples=EXAMPLES,
-            deadline=None,
-            database=None,
-            suppress_health_check=[HealthCheck.too_slow],
-        )(given(site=square_sites())(test))
-    )
-    return found
+def _on(**strategies: st.SearchStrategy[Any]) -> Callable[..., Any]:
+    """The same examples for every test, so that each site is laid out once."""
+
+    def marked(test: Callable[..., None]) -> Callable[..., None]:
+        found: Callable[..., None] = seed(20)(
+            settings(
+                max_examples=EXAMPLES,
+                deadline=None,
+                database=None,
+                suppress_health_check=[HealthCheck.too_slow],
+            )(given(**strategies)(test))
+        )
+        return found
+
+    return marked
+
+
+on_random_sites = _on(site=square_sites())
+on_crooked_sites = _on(crooked=crooked_sites())
