@@ -37,15 +37,18 @@ def files(
         if "svg" in sheets:
             from layout.drawing.piece_files import piece_svg
 
-            yield f"{piece.mark}.svg", piece_svg(piece)
+            yield f"{piece.mark}.svg", piece_svg(piece, laid.units)
         if "dxf" in sheets:
             from layout.drawing.piece_files import piece_dxf
 
             yield f"{piece.mark}.dxf", piece_dxf(piece)
     if "pdf" in sheets:
+        from layout.drawing.about import About
         from layout.drawing.cut_sheet import cut_sheets_pdf
 
-        yield "cut-sheets.pdf", cut_sheets_pdf(laid, paper=paper or PAPERS[laid.units])
+        about = About(sides=laid.sides)
+        sheet = paper or PAPERS[laid.units]
+        yield "cut-sheets.pdf", cut_sheets_pdf(laid, about, sheet)
 
 
 def as_json(value: Any) -> bytes:

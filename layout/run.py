@@ -7,8 +7,9 @@ LaidSet. The command, the API and the job's page all come through here.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
-from layout import site_record
+from layout import several, site_record
 from layout.families.proven import prove
 from layout.faults import CannotBuild
 from layout.folding.allowance import Rule, as_rule
@@ -35,8 +36,18 @@ def lay_out(
     roof_metal: kind of metal of the roof that is there, "" where not known
     allowance: how thickness is allowed for at a fold; None = as the shop does
     Raises BadRecord or CannotBuild. A set some of whose pieces can't be built
-    is given with those named in `refused`.
+    is given with those named in `refused`. A record of several sites gives one
+    set, its marks numbered by site.
     """
+    if several.has_several(record):
+        one = partial(
+            lay_out,
+            facts=facts,
+            looks=looks,
+            roof_metal=roof_metal,
+            allowance=allowance,
+        )
+        return several.lay_out(record, one)
     reading = site_record.read(record)
     shop = facts(reading.metal)
     assembly = ASSEMBLE[reading.kind](reading.as_read, reading.units, shop)
@@ -60,4 +71,5 @@ def lay_out(
         assembly.pitch,
         refused,
         rule,
+        shop.metal.sides,
     )

@@ -156,6 +156,7 @@ class LaidSet:
     units: what lengths are shown in, "in" or "mm"
     key_plan: outline of the penetration in the roof plane, (4) places; none
     where the site has no penetration
+    sides: what the metal's two sides are called, the weather side first
     allowance: the rule by which the flats are made for the metal's thickness
     """
 
@@ -168,3 +169,4 @@ class LaidSet:
     pitch: float
     refused: tuple[str, ...] = ()
     allowance: str = "none"
+    sides: str = ""
