@@ -130,9 +130,7 @@ def _first_cuts(stock: Stock, length: float) -> list[tuple[bool, Part, float]]:
     return found
 
 
-def _straight(
-    number: int, across: bool, part: Part, at: float, shear: float
-) -> Cut:
+def _straight(number: int, across: bool, part: Part, at: float, shear: float) -> Cut:
     x, y, w, h = part
     tool: Tool = "shear"
     if across:

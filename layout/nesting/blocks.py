@@ -48,7 +48,9 @@ def quarter(block: Block, kinds: tuple[Kind, ...]) -> Block:
     for kind, x, y, turn in block.spots:
         high = kinds[kind].w if turn & 1 else kinds[kind].h
         spots.append((kind, block.h - y - high, x, turn + 1 & 3))
-    return Block(block.h, block.w, block.area, block.turned, tuple(spots), block.members)
+    return Block(
+        block.h, block.w, block.area, block.turned, tuple(spots), block.members
+    )
 
 
 def moved(spots: tuple[Spot, ...], dx: int, dy: int) -> tuple[Spot, ...]:

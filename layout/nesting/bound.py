@@ -5,7 +5,7 @@ Takes a task, gives cost: the area of the blanks bought where metal is cheapest.
 
 from __future__ import annotations
 
-from math import ceil
+from math import ceil, inf
 
 from layout.nesting.model import NO_LIMIT, Task
 
@@ -35,11 +35,12 @@ def least_cost(task: Task) -> float:
     for offer in task.offers:
         if offer.count > 0:
             size = offer.w * offer.h if offer.h else offer.w
-            there = size * offer.count if offer.count < NO_LIMIT else NO_LIMIT
+            there = size * offer.count if offer.count < NO_LIMIT else inf
             rates.append((offer.cost / size, there))
     spent = 0.0
+    rest: float = area
     for rate, there in sorted(rates):
-        part = min(area, there)
+        part = min(rest, there)
         spent += part * rate
-        area -= part
+        rest -= part
     return spent

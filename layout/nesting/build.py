@@ -73,7 +73,9 @@ class Builder:
         base = self.singles
         if given:
             known = len(base)
-            base = base + [b._replace(members=(known + n,)) for n, b in enumerate(given)]
+            base = base + [
+                b._replace(members=(known + n,)) for n, b in enumerate(given)
+            ]
             pool += [1] * len(given)
         area = sum([n * base[k].area for k, n in enumerate(pool) if n])
         merges = random() if random() < 0.7 else 0.0
@@ -145,6 +147,43 @@ class Builder:
         made = self.build(pool, stock, sheet.cost * (1 + MARGIN))
         return made[0] if made and len(made) == 1 else None
 
+    def for_prices(self, number: int, prices: list[float], times: int) -> list[Sheet]:
+        """Sheets of one offer filled for a price of each kind, not for area."""
+        task, random = self.task, self.rng.random
+        offer = task.offers[number]
+        left = list(task.wanted)
+        found = []
+        for turn in range(times):
+            blocks, there = self._blocks(self.singles, left, random() * (turn % 2))
+            weights = [
+                sum([prices[spot[0]] for spot in b.spots]) * (1 - 0.3 * random())
+                for b in blocks
+            ]
+            if turn % 3:
+                # Worth for its area, for a sheet that is full of small ones.
+                weights = [
+                    weight / (b[0] * b[1]) ** 0.5
+                    for weight, b in zip(weights, blocks, strict=True)
+                ]
+            ordered = entries(blocks, there, weights, offer.w, offer.h)
+            ordered = [entry for entry in ordered if entry[2] > 0]
+            if not ordered:
+                continue
+            puts = fill(offer.w, offer.h, ordered, there, self._manner(), random)
+            area = sum([blocks[put[0]].area for put in puts])
+            spots = laid(blocks, puts, task.kinds)
+            found.append(Sheet(number, offer.h, offer.cost, area, spots))
+        return found
+
+    def _manner(self) -> Manner:
+        random = self.rng.random
+        return Manner(
+            int(random() * 3),
+            (0, 0, 1, 2, 3)[int(random() * 5)],
+            1.0 + random() * 1.5,
+            random() < 0.4,
+        )
+
     def _choice(self, stock: list[int]) -> list[int]:
         """Offers to try for the next sheet: all, or some by chance."""
         there = [n for n, left in enumerate(stock) if left > 0]
@@ -215,13 +254,7 @@ class Builder:
         if coil:
             h = self._cut_off(fitting, h)
             fitting = [e for e in fitting if e[1] <= h]
-        manner = Manner(
-            int(random() * 3),
-            (0, 0, 1, 2, 3)[int(random() * 5)],
-            1.0 + random() * 1.5,
-            random() < 0.4,
-        )
-        puts = fill(w, h, fitting, left[:], manner, random)
+        puts = fill(w, h, fitting, left[:], self._manner(), random)
         if coil:
             h = max([y + (blocks[b][0] if t else blocks[b][1]) for b, _, y, t in puts])
             cost *= h

@@ -74,7 +74,9 @@ def order(
         kind if n in paired else kind._replace(area=kind.w * kind.h)
         for n, kind in enumerate(kinds)
     )
-    most = sum(max(k.w, k.h) * len(g) for k, g in zip(kinds, groups.values(), strict=True))
+    most = sum(
+        max(k.w, k.h) * len(g) for k, g in zip(kinds, groups.values(), strict=True)
+    )
     offers = tuple(_offer(stock, grid, most) for stock in stocks)
     made = tuple(tuple(same) for same in groups.values())
     task = Task(
@@ -98,13 +100,17 @@ def _refuse_what_cannot_be(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> 
     if not blanks:
         faults.append("There is no blank to cut. Lay out a piece first.")
     if not stocks:
-        faults.append("There is no stock to cut from. Add a sheet, a coil or an offcut.")
+        faults.append(
+            "There is no stock to cut from. Add a sheet, a coil or an offcut."
+        )
     for what, names in (
         ("blank", [f"{blank.mark}, copy {blank.copy}" for blank in blanks]),
         ("stock", [stock.name for stock in stocks]),
     ):
         twice = sorted({name for name in names if names.count(name) > 1})
-        faults += [f"{what} {name} is given twice. Give each one name." for name in twice]
+        faults += [
+            f"{what} {name} is given twice. Give each one name." for name in twice
+        ]
     if faults:
         raise CannotPlan(faults)
 

@@ -12,6 +12,7 @@ from random import Random
 from layout.nesting.blocks import Block, block_of
 from layout.nesting.bound import least_cost
 from layout.nesting.build import MARGIN, Builder
+from layout.nesting.columns import Columns
 from layout.nesting.hand import hand_plans
 from layout.nesting.model import Sheet, Spot, Task
 from layout.nesting.parts import Part, kept_parts, taken_apart
@@ -22,6 +23,10 @@ TRIES = 12
 """Attempts to fill the same sheets again before others are taken."""
 
 
+PRICING = 400
+"""Most rounds in which patterns are made for prices."""
+ROUNDINGS = 40
+"""Whole plans made from the patterns before their sheets are taken out again."""
 SETTLING = 12
 """Times a sheet of the finished plan is laid again for the sake of its rests."""
 
@@ -51,6 +56,9 @@ class Search:
         self.now_full = 0.0
         self.idle = 0
         self.bound = least_cost(task)
+        suits = Columns.suits(task)
+        self.columns = Columns(task, self.builder, self.rng) if suits else None
+        self.pricing, self.roundings = PRICING, ROUNDINGS
         self.apart: dict[tuple[Spot, ...], Part] = {}
 
     def begin(self) -> None:
@@ -85,11 +93,27 @@ class Search:
 
     def round(self) -> None:
         """One attempt at a better plan."""
+        if self.columns and self._from_columns():
+            return
         self.idle += 1
         if not self.now or self.rng.random() < RESTARTS / (1 + len(self.now) / 20):
             self._restart()
         else:
             self._refill()
+
+    def _from_columns(self) -> bool:
+        """One step with patterns for many alike; False when that is done."""
+        assert self.columns is not None
+        if self.pricing > 0:
+            self.pricing = self.pricing - 1 if self.columns.step() else 0
+            return True
+        sheets = self.columns.rounded()
+        if sheets is not None:
+            self._take(sheets)
+        self.roundings -= 1
+        if self.roundings <= 0:
+            self.columns = None
+        return True
 
     def _restart(self) -> None:
         task = self.task
