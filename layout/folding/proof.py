@@ -8,6 +8,7 @@ place of the first face.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import cache
 from math import cos, inf, radians, sin, sqrt
 
 from layout.folding.pattern import FlatPattern
@@ -179,6 +180,11 @@ def overlap(pattern: FlatPattern) -> float:
     if any(outline.crosses_itself(ring) for ring in rings):
         return inf
     boxes = [outline.bounds(ring) for ring in rings]
+
+    @cache
+    def cut_up(i: int) -> list[outline.Triangle]:
+        return outline.triangles(rings[i])
+
     deepest = 0.0
     for i, (ax0, ay0, ax1, ay1) in enumerate(boxes):
         for j in range(i + 1, len(boxes)):
@@ -186,15 +192,12 @@ def overlap(pattern: FlatPattern) -> float:
             if ax1 <= bx0 or bx1 <= ax0 or ay1 <= by0 or by1 <= ay0:
                 continue
             if not outline.are_parted(rings[i], rings[j]):
-                deepest = max(deepest, _depth(rings[i], rings[j]))
+                try:
+                    depth = outline.overlap_depth(cut_up(i), cut_up(j))
+                except ValueError:
+                    return inf
+                deepest = max(deepest, depth)
     return deepest
-
-
-def _depth(one: Sequence[Point], two: Sequence[Point]) -> float:
-    try:
-        return outline.overlap_depth(outline.triangles(one), outline.triangles(two))
-    except ValueError:
-        return inf
 
 
 def meeting(joint: Joint, upper: Sequence[Vec], lower: Sequence[Vec]) -> float:

@@ -281,12 +281,13 @@ class _Mesh:
                     self.stretches[i] = self._split(hinge)
                     counts[i] = len(one), len(two)
                     again = True
+        self.runs: list[list[int]] = []
         for hinge, stops in zip(sheet.hinges, self.stretches, strict=True):
-            for stop in stops:
-                self._unite(
-                    (hinge.one, self._corner(hinge.one, stop)),
-                    (hinge.two, self._corner(hinge.two, stop)),
-                )
+            run = [self._corner(hinge.one, stop) for stop in stops]
+            for here, stop in zip(run, stops, strict=True):
+                there = self._corner(hinge.two, stop)
+                self._unite((hinge.one, here), (hinge.two, there))
+            self.runs.append(run)
 
     def _split(self, hinge: Hinge) -> list[Point]:
         """All corners of both faces along the hinge, in order, put into both."""
@@ -367,8 +368,8 @@ class _Mesh:
         )
 
     def _creases(self, corners: list[tuple[int, ...]]) -> Iterable[Crease]:
-        for hinge, stops in zip(self.sheet.hinges, self.stretches, strict=True):
-            ids = [corners[hinge.one][self._corner(hinge.one, p)] for p in stops]
+        for hinge, run in zip(self.sheet.hinges, self.runs, strict=True):
+            ids = [corners[hinge.one][at] for at in run]
             for a, b in zip(ids, ids[1:], strict=False):
                 yield Crease(a, b, (hinge.one, hinge.two), hinge.angle, hinge.what)
 
