@@ -7,7 +7,7 @@ from typing import Any
 from django.db import IntegrityError, transaction
 from django.db.models import F, Max
 
-from jobs import log
+from jobs import closing, log
 from jobs.models import Client, Event, Job, Site
 from shop.models import Person
 
@@ -161,6 +161,11 @@ def _set_state(job: Job, by: Person, state: str, what: str, reason: str) -> Job:
             raise ValueError(f"{now} is {now.get_state_display()} already.")
         Job.objects.filter(pk=now.pk).update(state=state, version=F("version") + 1)
         log.write(now, what, by, before=now.state, after=state, reason=reason)
+        now.state = state
+        if now.is_open():
+            closing.opened(now)
+        else:
+            closing.close(now)
     return Job.objects.get(pk=job.pk)
 
 

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from jobs.views import clients, days, jobs, looks, money, pieces, sites
+from jobs.views import clients, days, jobs, looks, money, pieces, sites, times
 
 app_name = "jobs"
 
@@ -18,6 +18,13 @@ urlpatterns = [
     path("looks/<int:pk>/settle/", looks.settle, name="rule_settle"),
     path("jobs/<int:pk>/pieces/", pieces.ask, name="piece_ask"),
     path("jobs/<int:pk>/pieces/advance/", pieces.advance_several, name="advance"),
+    path("pieces/<int:pk>/clock/", times.start_piece, name="clock_piece"),
+    path("jobs/<int:pk>/clock/", times.start_job, name="clock_job"),
+    path("clock/stop/", times.stop, name="clock_stop"),
+    path("jobs/<int:pk>/hours/", times.hours, name="hours"),
+    path("hours/<int:pk>/strike/", times.strike, name="hours_strike"),
+    path("costs/<int:pk>/take-back/", money.take_back, name="cost_take_back"),
+    path("jobs/<int:pk>/account/", money.account, name="account"),
     path("quotes/<int:pk>/", money.quote, name="quote"),
     path("quotes/<int:pk>/settle/", money.settle, name="quote_settle"),
     path("jobs/<int:pk>/quotes/lapse/", money.lapse, name="quotes_lapse"),

@@ -30,7 +30,7 @@ class NothingToHandOver(ValueError):
 
 def before_and_after(job: Job) -> tuple[list[Photo], list[Photo]]:
     """The job's photos, parted by the first piece that was installed: a first guess."""
-    photos = list(job.photos.order_by("uploaded_at", "pk"))
+    photos = list(job.photos.of_the_work().order_by("uploaded_at", "pk"))
     first = (
         job.events.filter(after=Piece.State.INSTALLED, piece__isnull=False)
         .order_by("at")

@@ -19,7 +19,7 @@ from django.utils import timezone as clock
 from PIL import ExifTags, Image, ImageCms, ImageOps
 
 from jobs import log
-from jobs.models import Job
+from jobs.models import Cost, Job
 from media import naming
 from media.models import Photo
 from shop.models import Person
@@ -173,6 +173,7 @@ def keep(
     *,
     measure: str = "",
     caption: str = "",
+    cost: Cost | None = None,
     key: str | None = None,
 ) -> Photo:
     """Keeps one photo with its event. The same key again gives the one kept first.
@@ -186,6 +187,7 @@ def keep(
     photo = Photo(
         job=job,
         measure=measure,
+        cost=cost,
         caption=" ".join(caption.split())[:200],
         uploaded_by=by,
         taken_at=developed.taken_at,

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from media.views import papers, photos, quotes
+from media.views import costs, papers, photos, quotes
 
 app_name = "media"
 
@@ -14,6 +14,7 @@ urlpatterns = [
     path("jobs/<int:pk>/papers/", papers.papers, name="papers"),
     path("jobs/<int:pk>/papers/make/", papers.make, name="make_sheets"),
     path("jobs/<int:pk>/quote/", quotes.draw_up, name="quote_new"),
+    path("jobs/<int:pk>/costs/", costs.costs, name="costs"),
     path("quotes/<int:pk>/paper/", quotes.paper, name="quote_paper"),
     path("jobs/<int:pk>/hand-over/", quotes.hand_over, name="hand_over"),
     path("files/documents/<int:pk>/", papers.document, name="document"),

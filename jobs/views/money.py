@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import (
     require_http_methods,
@@ -10,10 +10,12 @@ from django.views.decorators.http import (
     require_safe,
 )
 
-from jobs import quoting
+from jobs import closing, quoting, spending
 from jobs.access import job_for, person_who_may, quote_for
+from jobs.accounts_shown import shown
 from jobs.forms import SettleQuoteForm
-from jobs.models import Quote, QuoteLine
+from jobs.forms.costs import TakeBackForm
+from jobs.models import Cost, Quote, QuoteLine
 from jobs.views.keys import new_key
 
 SHARES = (QuoteLine.Part.OVERHEAD, QuoteLine.Part.MARGIN, QuoteLine.Part.TAX)
@@ -74,3 +76,26 @@ def lapse(request: HttpRequest, pk: int) -> HttpResponse:
     number = quoting.lapse(person, timezone.localdate(), job)
     messages.success(request, f"{number} quote{'' if number == 1 else 's'} lapsed.")
     return redirect(f"{job.get_absolute_url()}#money")
+
+
+@require_POST
+def take_back(request: HttpRequest, pk: int) -> HttpResponse:
+    person = person_who_may(request.user, "money")
+    cost = get_object_or_404(Cost.objects.select_related("job"), pk=pk)
+    form = TakeBackForm(request.POST)
+    try:
+        reason = form.cleaned_data["reason"] if form.is_valid() else ""
+        spending.take_back(cost, person, reason)
+        messages.success(request, f"“{cost.words}” is taken back.")
+    except ValueError as fault:
+        messages.error(request, str(fault))
+    return redirect("media:costs", cost.job_id)
+
+
+@require_safe
+def account(request: HttpRequest, pk: int) -> HttpResponse:
+    """Quoted against real, by metal, labour, other; by family; what was remade."""
+    person = person_who_may(request.user, "money")
+    job = job_for(person, pk, "money")
+    context = {"job": job, **shown(closing.reckoned(job))}
+    return render(request, "jobs/account.html", context)

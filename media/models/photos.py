@@ -6,7 +6,7 @@ from django.db.models import Q
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import Job
+from jobs.models import Cost, Job
 from layout import measures
 from media import naming
 
@@ -14,6 +14,10 @@ from media import naming
 class PhotoQuerySet(models.QuerySet["Photo"]):
     def with_names(self) -> PhotoQuerySet:
         return self.select_related("uploaded_by").order_by("-uploaded_at", "-pk")
+
+    def of_the_work(self) -> PhotoQuerySet:
+        """Receipts left out: those are money."""
+        return self.filter(cost__isnull=True)
 
     def beside(self, measure: str) -> PhotoQuerySet:
         """Photos taken of one measure of the sheet."""
@@ -28,6 +32,14 @@ class Photo(models.Model):
         max_length=60,
         blank=True,
         help_text="Path in the site record, such as penetration.front, or nothing.",
+    )
+    cost = models.ForeignKey(
+        Cost,
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="receipts",
+        help_text="The cost it is the receipt of.",
     )
     caption = models.CharField(max_length=200, blank=True)
     uploaded_by = models.ForeignKey(

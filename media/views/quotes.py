@@ -85,7 +85,7 @@ def hand_over(request: HttpRequest, pk: int) -> HttpResponse:
     before, after = hand_overs.before_and_after(job)
     first: dict[str, object] = {"before": before, "after": after, "key": new_key()}
     posted = request.POST if request.method == "POST" else None
-    form = HandOverForm(posted, photos=job.photos.all(), initial=first)
+    form = HandOverForm(posted, photos=job.photos.of_the_work(), initial=first)
     if form.is_bound and form.is_valid():
         typed = dict(form.cleaned_data)
         key = key_of(person, "hand over", typed.pop("key"))
