@@ -18,6 +18,7 @@ from layout.folding.facts import ShopFacts
 from layout.folding.result import Joint, Piece, Proof, Side
 from layout.folding.sheet import Patch
 from layout.geometry.space import Plane, Vec
+from layout.geometry.tolerance import EPS
 
 ROOF_PLANE = Plane(Vec(0, 0, 0), Vec(0, 0, 1))
 
@@ -61,7 +62,8 @@ def prove(
 
 def _falls(made: Assembly, draft: Draft, shop: ShopFacts) -> bool:
     """False for a back pan whose trough falls too little."""
-    enough = made.fall == 0 or made.fall >= shop.number("trough_fall")
+    least = shop.number("trough_fall") - EPS
+    enough = made.fall == 0 or made.fall >= least
     return enough or draft.label.family != "back_pan"
 
 
@@ -108,8 +110,8 @@ def _fault(draft: Draft, made: Assembly, shop: ShopFacts, figures: Proof) -> str
             return f"{title}: {name} by {figure:.3f} mm"
     if not _falls(made, draft, shop):
         return (
-            f"{title}: the trough falls {made.fall:.1f}° to level, less than the "
-            f"shop's {shop.number('trough_fall'):.1f}°; raise the side upstand, take "
+            f"{title}: the trough falls {made.fall:.2f}° to level, less than the "
+            f"shop's {shop.number('trough_fall'):.2f}°; raise the side upstand, take "
             "more metal above, or build a saddle"
         )
     if not figures.shed:

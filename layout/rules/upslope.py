@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import atan, degrees, radians, sqrt, tan
 
 from layout.folding.result import Finding
+from layout.geometry.tolerance import EPS
 from layout.rules.case import Case
 
 CODE_WIDTH = 762.0
@@ -105,12 +106,12 @@ def trough_falls(case: Case) -> Iterator[Finding]:
         return
     marks = [p.mark for p in case.pieces if p.family in ("back_pan", "saddle_half")]
     where = ", ".join(marks)
-    if fall < least:
+    if fall < least - EPS:
         yield Finding(
             "blocking",
             "practice",
             "trough fall",
-            f"the trough falls {fall:.1f}° to level; at least {least:.1f}° is wanted, "
+            f"the trough falls {fall:.2f}° to level; at least {least:.2f}° is wanted, "
             "or water and dirt stand in it",
             "Give more metal above or a higher side upstand, so that it can rise.",
             where,
