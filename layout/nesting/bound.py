@@ -33,9 +33,9 @@ def least_cost(task: Task) -> float:
         return ceil(area / (offer.w * offer.h)) * offer.cost
     rates = []
     for offer in task.offers:
-        if offer.count > 0:
+        if offer.there > 0:
             size = offer.w * offer.h if offer.h else offer.w
-            there = size * offer.count if offer.count < NO_LIMIT else inf
+            there = size * offer.there if offer.there < NO_LIMIT else inf
             rates.append((offer.cost / size, there))
     spent = 0.0
     rest: float = area

@@ -40,7 +40,7 @@ class Builder:
             o.cost / (o.w * o.h) if o.h else o.cost / o.w for o in task.offers
         ]
         wide = max(o.w for o in task.offers)
-        high = max(o.h or min(o.longest, o.count) for o in task.offers)
+        high = max(o.h or min(o.longest, o.there) for o in task.offers)
         self.room = (wide, high)
         self.pairs = [
             Block(

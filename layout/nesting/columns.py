@@ -37,20 +37,20 @@ class Columns:
         self.rng = rng
         self.patterns: list[Sheet] = []
         self.holds: list[list[int]] = []
-        self.capped = [n for n, o in enumerate(task.offers) if o.count < NO_LIMIT]
+        self.capped = [n for n, o in enumerate(task.offers) if o.there < NO_LIMIT]
         first = []
         for kind in range(len(task.kinds)):
             self._note(self._alone(kind))
             first.append((self.holds[kind][kind], self.patterns[kind].cost))
         self.covering = Covering(
-            task.wanted, [task.offers[n].count for n in self.capped], first
+            task.wanted, [task.offers[n].there for n in self.capped], first
         )
 
     @staticmethod
     def suits(task: Task) -> bool:
         """True where kinds repeat, all stock is sheets, and enough of it is
         without limit to hold every kind."""
-        endless = [o for o in task.offers if o.h and o.count >= NO_LIMIT]
+        endless = [o for o in task.offers if o.h and o.there >= NO_LIMIT]
         return (
             len(task.kinds) <= MOST_KINDS
             and sum(task.wanted) >= MANY * len(task.kinds)
@@ -110,7 +110,7 @@ class Columns:
         new: list[tuple[float, Sheet]] = []
         for exact in (False, True):
             for number, offer in enumerate(self.task.offers):
-                if not offer.count:
+                if not offer.there:
                     continue
                 cost = offer.cost - fee.get(number, 0.0)
                 for sheet in self._priced(number, prices[:count], exact):
@@ -152,7 +152,7 @@ class Columns:
         ones by chance, and what is then left filled afresh."""
         task, rng = self.task, self.rng
         left = list(task.wanted)
-        stock = [offer.count for offer in task.offers]
+        stock = [offer.there for offer in task.offers]
         sheets: list[Sheet] = []
         used = self.covering.used()
         for name, amount in used:

@@ -90,10 +90,13 @@ def _split(
             found.pairs.append((region, units[0][4]))
         return
     found.slices.append(cut)
-    way = 1 if cut.across else 0
+    near: list[Unit] = []
+    far: list[Unit] = []
+    for unit in units:
+        (near if (unit[1] if cut.across else unit[0]) < cut.at else far).append(unit)
     low, high = halves(cut)
-    _split(low, [u for u in units if u[way] < cut.at], keep, found)
-    _split(high, [u for u in units if u[way] >= cut.at], keep, found)
+    _split(low, near, keep, found)
+    _split(high, far, keep, found)
 
 
 def halves(cut: Slice) -> tuple[Rect, Rect]:
@@ -110,7 +113,7 @@ def _next(region: Rect, units: list[Unit], keep: tuple[int, int]) -> Slice | Non
     best_rank = (-1, -1)
     for way in (0, 1):
         low, high = region[way], region[way] + region[way + 2]
-        spans = sorted([(unit[way], unit[way + 2]) for unit in units])
+        spans = sorted([(u[1], u[3]) if way else (u[0], u[2]) for u in units])
         reach = low
         for place, (start, end) in enumerate([*spans, (high, high)]):
             if start >= reach:

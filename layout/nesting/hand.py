@@ -19,22 +19,51 @@ Lying = tuple[int, int, int, int]
 def hand_plans(task: Task) -> list[list[Sheet]]:
     """Every plan by hand that leaves no blank over; there may be none.
 
-    A sheet kind is used alone for the plain ones; the careful one starts with
-    offcuts and coil; the last resort takes any stock that will hold the blank.
+    The named ones, and the same ways of working with the stock in other orders:
+    the last resort takes any stock that will hold the blank.
     """
-    plans = []
-    sheets = [n for n, o in enumerate(task.offers) if o.h and o.count >= 1]
-    coils = [n for n, o in enumerate(task.offers) if not o.h]
-    loose = [n for n in sheets if task.offers[n].count == 1]
-    whole = [n for n in sheets if n not in loose] or sheets
+    plans = list(named_plans(task).values())
+    loose, whole, coils = _stock(task)
     for make in (strips_along, levels_by_height):
-        for number in [*whole, *coils]:
+        for number in coils:
             plans.append(make(task, [number]))
         for order in ([*loose, *whole, *coils], [*whole, *coils, *loose]):
             plans.append(make(task, order))
-        for number in whole:
-            plans.append(_careful(task, loose, coils, number, make is strips_along))
-    return [plan for plan in plans if plan is not None]
+    for number in whole:
+        plans.append(_careful(task, loose, coils, number, along=False))
+    return [plan for plan in plans if plan]
+
+
+def named_plans(task: Task) -> dict[str, list[Sheet] | None]:
+    """Three ways a person works, each the cheapest over the sheets to choose
+    from; None where it leaves a blank over.
+
+    hand: longest first, strips along the sheet, first fit, one kind of sheet
+    hand 2: offcuts first, coil where a blank fills most of its width, one kind
+    of sheet for the rest
+    levels: falling height, levels across the sheet, first fit, one kind of sheet
+    """
+    loose, whole, coils = _stock(task)
+    stock = whole or coils
+    return {
+        "hand": _cheapest([strips_along(task, [n]) for n in stock]),
+        "hand 2": _cheapest([_careful(task, loose, coils, n, True) for n in whole]),
+        "levels": _cheapest([levels_by_height(task, [n]) for n in stock]),
+    }
+
+
+def _cheapest(plans: list[list[Sheet] | None]) -> list[Sheet] | None:
+    whole = [plan for plan in plans if plan]
+    return min(whole, key=lambda p: sum(s.cost for s in p)) if whole else None
+
+
+def _stock(task: Task) -> tuple[list[int], list[int], list[int]]:
+    """Offcuts (a sheet of which there is one), sheets and coils on offer."""
+    sheets = [n for n, o in enumerate(task.offers) if o.h and o.there >= 1]
+    loose = [n for n in sheets if task.offers[n].there == 1]
+    whole = [n for n in sheets if n not in loose]
+    coils = [n for n, o in enumerate(task.offers) if not o.h]
+    return loose, whole or sheets, coils
 
 
 def strips_along(task: Task, order: list[int]) -> list[Sheet] | None:
@@ -146,7 +175,7 @@ def _first_fit(
     task: Task, order: list[Lying], offers: list[int], along: bool
 ) -> list[Sheet] | None:
     opened: list[_Open] = []
-    left = {number: task.offers[number].count for number in offers}
+    left = {number: task.offers[number].there for number in offers}
     for lying in order:
         ways = [lying]
         kind, w, h, turn = lying

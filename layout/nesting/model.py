@@ -32,14 +32,14 @@ class Offer(NamedTuple):
     """One row of stock. w, h in steps, trim already taken off; h 0 = coil.
 
     cost: of one sheet, or of one step of coil's length
-    count: how many sheets there are, or steps of coil left
+    there: how many sheets there are, or steps of coil left
     longest: longest piece to be cut off the coil, steps
     """
 
     w: int
     h: int
     cost: float
-    count: int
+    there: int
     longest: int
 
 

@@ -100,9 +100,7 @@ def _refuse_what_cannot_be(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> 
     if not blanks:
         faults.append("There is no blank to cut. Lay out a piece first.")
     if not stocks:
-        faults.append(
-            "There is no stock to cut from. Add a sheet, a coil or an offcut."
-        )
+        faults.append("There is no stock to cut from. Add a sheet, coil or offcut.")
     for what, names in (
         ("blank", [f"{blank.mark}, copy {blank.copy}" for blank in blanks]),
         ("stock", [stock.name for stock in stocks]),
@@ -135,7 +133,7 @@ def _refuse_what_is_too_large(made: Order) -> None:
 
 
 def _reach(offer: Offer) -> int:
-    return offer.h or min(offer.longest, offer.count)
+    return offer.h or min(offer.longest, offer.there)
 
 
 def _usable(stock: Stock) -> tuple[float, float, float]:

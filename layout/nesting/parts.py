@@ -56,16 +56,19 @@ def _part(boxes: list[Box], kinds: tuple[Kind, ...]) -> Part:
 
 def groups_along(boxes: list[Box], way: int) -> list[list[Box]]:
     """The boxes in groups that straight cuts part, along x (0) or y (1)."""
-    ordered = sorted(boxes, key=lambda b: b[way])
-    groups = [[ordered[0]]]
-    reach = ordered[0][way + 2]
-    for box in ordered[1:]:
-        if box[way] >= reach:
+    if way:
+        spans = sorted([(b[1], b[3], b) for b in boxes])
+    else:
+        spans = sorted([(b[0], b[2], b) for b in boxes])
+    groups: list[list[Box]] = []
+    reach = spans[0][0]
+    for start, end, box in spans:
+        if start >= reach:
             groups.append([box])
         else:
             groups[-1].append(box)
-        if box[way + 2] > reach:
-            reach = box[way + 2]
+        if end > reach:
+            reach = end
     return groups
 
 

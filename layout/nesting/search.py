@@ -23,6 +23,8 @@ TRIES = 12
 """Attempts to fill the same sheets again before others are taken."""
 
 
+BLANKS_OUT = 36
+"""Blanks up to which small sheets are taken out with the others."""
 PRICING = 400
 """Most rounds in which patterns are made for prices."""
 ROUNDINGS = 40
@@ -117,7 +119,7 @@ class Search:
 
     def _restart(self) -> None:
         task = self.task
-        stock = [o.count for o in task.offers]
+        stock = [o.there for o in task.offers]
         limit = self.best_cost * 1.02
         sheets = self.builder.build(list(task.wanted), stock, limit)
         if sheets is not None:
@@ -125,10 +127,10 @@ class Search:
 
     def _refill(self) -> None:
         """Takes out some sheets and plans their blanks again."""
-        task, rng = self.task, self.rng
+        task = self.task
         out = self._out()
         taken = [self.now[n] for n in out]
-        stock = [o.count for o in task.offers]
+        stock = [o.there for o in task.offers]
         gone = set(out)
         for n, sheet in enumerate(self.now):
             if n not in gone:
@@ -183,10 +185,13 @@ class Search:
             most = 2
         order = sorted(range(count), key=lambda n: self._share(self.now[n]))
         out: list[int] = []
-        while len(out) < most:
+        blanks = 0
+        target = int(rng.random() * BLANKS_OUT)
+        while order and (len(out) < most or blanks < target):
             pick = order[int(rng.random() ** 1.7 * len(order))]
             order.remove(pick)
             out.append(pick)
+            blanks += len(self.now[pick].spots)
         return out
 
     def _share(self, sheet: Sheet) -> float:

@@ -25,7 +25,7 @@ class Stack(NamedTuple):
     high: int
     kind: int
     turn: int
-    count: int
+    many: int
 
 
 def best_strips(
@@ -51,7 +51,7 @@ def best_strips(
     pick = [-1] * (wide + 1)
     strips: list[tuple[int, float, list[int]]] = []
     for number, stack in enumerate(stacks):
-        worth = prices[stack.kind] * stack.count
+        worth = prices[stack.kind] * stack.many
         size = -(-stack.w // cell_w)
         for x in range(size, wide + 1):
             gain = best[x - size] + worth
@@ -117,7 +117,7 @@ def _laid(
     x, at = wide, 0
     while x > 0 and picks[x] >= 0:
         stack = stacks[picks[x]]
-        for n in range(stack.count):
+        for n in range(stack.many):
             up = y + n * stack.high
             place = (up, at) if along else (at, up)
             found.append((stack.kind, *place, stack.turn))
