@@ -8,17 +8,26 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, astuple, dataclass
 from typing import Any
 
 from jobs import measuring
 from jobs.models import Job, LooksRule, Measurement, Site
 from layout import measures, site_record
 from layout.faults import BadRecord, CannotBuild
-from layout.folding.facts import BrakeFacts, MetalFacts, ShopFacts, StockFacts
+from layout.folding.facts import (
+    BrakeFacts,
+    MetalFacts,
+    PairFacts,
+    SeamFacts,
+    ShopFacts,
+    StockFacts,
+)
+from layout.geometry.point import Point
 from layout.rules import case
 from layout.shop_facts import unknown_metal
-from shop.models import Brake, Metal, Standard
+from shop.brake_section import shapes
+from shop.models import Brake, Metal, MetalPair, SeamKind, Standard
 from shop.tables import STANDARDS
 
 FORMAT = "seambook.brief/1"
@@ -117,31 +126,82 @@ def facts_of_the_shop(metal: str) -> ShopFacts:
     stocks = row.stocks.order_by("form", "width_mm", "length_mm")
     values, sources = _standards()
     return ShopFacts(
-        MetalFacts(
-            row.name,
-            row.kind,
-            float(row.thickness_mm),
-            float(row.density_kg_m3),
-            float(row.smallest_radius_mm),
-            row.sides,
-            row.source,
-            float(row.stretch),
-        ),
-        BrakeFacts(
-            brake.name,
-            float(brake.length_mm),
-            float(brake.throat_mm),
-            float(brake.smallest_flange_mm),
-            float(brake.largest_angle_deg),
-            float(brake.radius_mm),
-        ),
+        _metal(row),
+        _brake(brake),
         tuple(
             StockFacts(row.name, it.form, float(it.width_mm), float(it.length_mm or 0))
             for it in stocks
         ),
         values,
         sources,
+        pairs_kept(),
+        seams_kept(),
     )
+
+
+def _metal(row: Metal) -> MetalFacts:
+    return MetalFacts(
+        row.name,
+        row.kind,
+        float(row.thickness_mm),
+        float(row.density_kg_m3),
+        float(row.smallest_radius_mm),
+        row.sides,
+        row.source,
+        float(row.stretch),
+        float(row.expansion_along_mm_m) / 1000,
+        float(row.expansion_across_mm_m) / 1000,
+        row.expansion_source,
+        None if row.fold_from_c is None else float(row.fold_from_c),
+        row.fold_source,
+    )
+
+
+def _brake(row: Brake) -> BrakeFacts:
+    return BrakeFacts(
+        row.name,
+        float(row.length_mm),
+        float(row.throat_mm),
+        float(row.smallest_flange_mm),
+        float(row.largest_angle_deg),
+        float(row.radius_mm),
+        _section(row.jaw),
+        _section(row.bed),
+        _section(row.leaf),
+        float(row.smallest_clamp_mm or 0),
+    )
+
+
+def _section(given: list[Any]) -> tuple[tuple[Point, ...], ...]:
+    return tuple(tuple(Point(x, y) for x, y in shape) for shape in shapes(given))
+
+
+def pairs_kept() -> tuple[PairFacts, ...]:
+    """Metals that must not meet in this shop, but for those it set aside."""
+    pairs = (
+        PairFacts(pair.first, pair.second, pair.meeting, pair.why, pair.source)
+        for pair in MetalPair.objects.active()
+    )
+    return tuple(sorted(pairs, key=astuple))
+
+
+def seams_kept() -> tuple[SeamFacts, ...]:
+    """The standing seams the shop goes by, of every kind of metal."""
+    seams = (
+        SeamFacts(
+            seam.metal_kind,
+            seam.made,
+            seam.fold,
+            float(seam.receiving_mm or 0),
+            float(seam.covering_mm or 0),
+            float(seam.height_mm),
+            float(seam.lost_mm),
+            float(seam.play_mm),
+            seam.source,
+        )
+        for seam in SeamKind.objects.active()
+    )
+    return tuple(sorted(seams, key=astuple))
 
 
 def _standards() -> tuple[dict[str, float | str], dict[str, str]]:

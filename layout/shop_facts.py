@@ -6,11 +6,41 @@ same values from the shop's own rows.
 
 from __future__ import annotations
 
+from dataclasses import astuple
 from difflib import get_close_matches
 
 from layout.faults import BadRecord, Fault
-from layout.folding.facts import BrakeFacts, MetalFacts, ShopFacts, StockFacts
+from layout.folding.facts import (
+    BrakeFacts,
+    MetalFacts,
+    PairFacts,
+    SeamFacts,
+    ShopFacts,
+    StockFacts,
+)
 from shop import tables
+from shop.pairs_table import PAIRS
+from shop.seams_table import SEAMS
+
+PAIRS_DELIVERED = tuple(sorted((PairFacts(*pair) for pair in PAIRS), key=astuple))
+"""Metals that must not meet, by the tables."""
+
+_SEAMS = (
+    SeamFacts(
+        seam.metal_kind,
+        seam.made,
+        seam.fold,
+        seam.receiving_mm or 0.0,
+        seam.covering_mm or 0.0,
+        seam.height_mm,
+        seam.lost_mm,
+        seam.play_mm,
+        seam.source,
+    )
+    for seam in SEAMS
+)
+SEAMS_DELIVERED = tuple(sorted(_SEAMS, key=astuple))
+"""Every standing seam of the tables, of every kind of metal."""
 
 
 def shop_facts(metal: str) -> ShopFacts:
@@ -30,6 +60,11 @@ def shop_facts(metal: str) -> ShopFacts:
             row.sides,
             row.source,
             row.stretch,
+            row.expansion_along_mm_m / 1000,
+            row.expansion_across_mm_m / 1000,
+            row.expansion_source,
+            row.fold_from_c,
+            row.fold_source,
         ),
         BrakeFacts(
             brake.name,
@@ -46,6 +81,8 @@ def shop_facts(metal: str) -> ShopFacts:
         ),
         {standard.key: standard.value for standard in tables.STANDARDS},
         {standard.key: standard.source for standard in tables.STANDARDS},
+        PAIRS_DELIVERED,
+        SEAMS_DELIVERED,
     )
 
 

@@ -7,9 +7,21 @@ from django.contrib import admin
 from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.forms import UserCreationForm
 from django.http import HttpRequest
+from django.utils.safestring import SafeString, mark_safe
 
+from shop import brake_section
 from shop.access import may
-from shop.models import Brake, Errand, Metal, Person, ShopProfile, Standard, Stock
+from shop.models import (
+    Brake,
+    Errand,
+    Metal,
+    MetalPair,
+    Person,
+    SeamKind,
+    ShopProfile,
+    Standard,
+    Stock,
+)
 
 
 class OwnersTable(admin.ModelAdmin):
@@ -71,11 +83,88 @@ class MetalAdmin(OwnersTable):
     list_filter = ("kind", "active")
     search_fields = ("name",)
     prepopulated_fields = {"slug": ("name",)}
+    fieldsets = (
+        (None, {"fields": ("name", "slug", "kind", "active")}),
+        (
+            "The sheet",
+            {
+                "fields": (
+                    "thickness_mm",
+                    "density_kg_m3",
+                    "smallest_radius_mm",
+                    "sides",
+                    "stretch",
+                    "source",
+                )
+            },
+        ),
+        (
+            "Warmth",
+            {
+                "fields": (
+                    "expansion_along_mm_m",
+                    "expansion_across_mm_m",
+                    "expansion_source",
+                    "fold_from_c",
+                    "fold_source",
+                )
+            },
+        ),
+    )
+
+
+@admin.register(MetalPair)
+class MetalPairAdmin(OwnersTable):
+    list_display = ("first", "second", "meeting", "why", "active")
+    list_filter = ("meeting", "active")
+
+
+@admin.register(SeamKind)
+class SeamKindAdmin(OwnersTable):
+    list_display = (
+        "__str__",
+        "receiving_mm",
+        "covering_mm",
+        "lost_mm",
+        "active",
+    )
+    list_filter = ("metal_kind", "made", "fold", "active")
 
 
 @admin.register(Brake)
 class BrakeAdmin(OwnersTable):
     list_display = ("name", "length_mm", "smallest_flange_mm", "active")
+    readonly_fields = ("section",)
+    fieldsets = (
+        (None, {"fields": ("name", "active")}),
+        (
+            "What it folds",
+            {
+                "fields": (
+                    "length_mm",
+                    "throat_mm",
+                    "smallest_flange_mm",
+                    "smallest_clamp_mm",
+                    "largest_angle_deg",
+                    "radius_mm",
+                )
+            },
+        ),
+        ("Its section", {"fields": ("section", "jaw", "bed", "leaf")}),
+    )
+
+    @admin.display(description="As it is kept")
+    def section(self, brake: Brake) -> str | SafeString:
+        """Its shapes drawn; what was not saved yet is not shown."""
+        parts = {
+            part: brake_section.shapes(given)
+            for part in brake_section.PARTS
+            if (given := getattr(brake, part))
+        }
+        if not parts:
+            return "The usual section; nothing of its own was entered."
+        drawn = brake_section.picture(parts, f"Section of {brake}: {', '.join(parts)}")
+        return mark_safe(drawn)  # numbers that were checked, and an escaped title
 
 
 @admin.register(Stock)

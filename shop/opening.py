@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 import datetime
+from decimal import Decimal
 
 from django.db import transaction
 
 from shop.hours_table import HOURS, SOURCE
-from shop.models import Brake, Metal, ShopProfile, Standard, StandardHours, Stock
+from shop.models import (
+    Brake,
+    Metal,
+    MetalPair,
+    SeamKind,
+    ShopProfile,
+    Standard,
+    StandardHours,
+    Stock,
+)
+from shop.pairs_table import PAIRS
+from shop.seams_table import SEAMS
 from shop.tables import BRAKES, METALS, STANDARDS, STOCKS
 
 ALWAYS = datetime.date(2000, 1, 1)
@@ -37,6 +49,10 @@ def open_shop() -> int:
         ),
         ignore_conflicts=True,
     )
+    MetalPair.objects.bulk_create(
+        (MetalPair(**row._asdict()) for row in PAIRS), ignore_conflicts=True
+    )
+    _add_seams()
     if not Brake.objects.exists():
         Brake.objects.bulk_create(Brake(**row._asdict()) for row in BRAKES)
     if not Stock.objects.exists():
@@ -47,6 +63,22 @@ def open_shop() -> int:
     _add_hours()
     ShopProfile.objects.get_or_create(pk=1)
     return _count() - before
+
+
+def _add_seams() -> None:
+    """Lengths are kept to a thousandth of a mm; the printed ones may be finer."""
+    SeamKind.objects.bulk_create(
+        (
+            SeamKind(
+                **{
+                    name: round(Decimal(value), 3) if type(value) is float else value
+                    for name, value in row._asdict().items()
+                }
+            )
+            for row in SEAMS
+        ),
+        ignore_conflicts=True,
+    )
 
 
 def _add_hours() -> None:
@@ -60,5 +92,14 @@ def _add_hours() -> None:
 
 
 def _count() -> int:
-    tables = (Metal, Standard, Brake, Stock, StandardHours, ShopProfile)
+    tables = (
+        Metal,
+        MetalPair,
+        SeamKind,
+        Standard,
+        Brake,
+        Stock,
+        StandardHours,
+        ShopProfile,
+    )
     return sum(table.objects.count() for table in tables)

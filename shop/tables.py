@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from shop.warmth_table import WARMTH
+
 INCH = 25.4  # mm, exact
 
 
@@ -17,6 +19,7 @@ class MetalRow(NamedTuple):
     """thickness, smallest_radius: mm; density: kg/m3; stretch: share before it tears.
 
     sides: what the two sides are called, the weather side first.
+    From expansion on: as in shop/warmth_table.py.
     """
 
     slug: str
@@ -28,6 +31,11 @@ class MetalRow(NamedTuple):
     sides: str
     source: str
     stretch: float
+    expansion_along_mm_m: float
+    expansion_across_mm_m: float
+    expansion_source: str
+    fold_from_c: float | None
+    fold_source: str
 
 
 class StandardRow(NamedTuple):
@@ -109,6 +117,7 @@ def _copper(ounces: int) -> MetalRow:
         sides="mill finish, mill finish",
         source=_COPPER,
         stretch=0.30,
+        **WARMTH["copper"]._asdict(),
     )
 
 
@@ -123,6 +132,7 @@ def _zinc(thickness: float) -> MetalRow:
         sides="marked side, plain side",
         source=_ZINC,
         stretch=0.35,
+        **WARMTH["zinc"]._asdict(),
     )
 
 
@@ -138,6 +148,7 @@ def _galvanized(gauge: int, inches: float, density: float) -> MetalRow:
         sides="zinc coat, zinc coat",
         source=_GALVANIZED,
         stretch=0.20,
+        **WARMTH["steel"]._asdict(),
     )
 
 
@@ -152,6 +163,7 @@ def _stainless(name: str, slug: str, thickness: float) -> MetalRow:
         sides="finish side, plain side",
         source=_STAINLESS,
         stretch=0.40,
+        **WARMTH["stainless"]._asdict(),
     )
 
 
@@ -167,6 +179,7 @@ def _aluminium(inches: float) -> MetalRow:
         sides="painted side, wash coat",
         source=_ALUMINIUM,
         stretch=0.06,
+        **WARMTH["aluminium"]._asdict(),
     )
 
 
@@ -187,6 +200,7 @@ METALS: tuple[MetalRow, ...] = (
         sides="painted side, wash coat",
         source=_PAINTED,
         stretch=0.20,
+        **WARMTH["painted steel"]._asdict(),
     ),
     _stainless("0.4 mm", "0-4-mm", 0.4),
     _stainless("0.5 mm", "0-5-mm", 0.5),
@@ -361,6 +375,32 @@ STANDARDS: tuple[StandardRow, ...] = (
         "cap_flange", 19.05, "mm",
         "Width of the edges of an end cap, folded along the run's legs.",
         f"{_PRACTICE}: 3/4 in",
+    ),
+    StandardRow(
+        "offcut_width", 152.4, "mm",
+        "The narrower side of the smallest offcut worth keeping.",
+        f"{_PRACTICE}: 6 in, half of what a step or a cleat strip takes",
+    ),
+    StandardRow(
+        "offcut_length", 304.8, "mm",
+        "The longer side of the smallest offcut worth keeping.",
+        f"{_PRACTICE}: 12 in",
+    ),
+    StandardRow(
+        "offcut_worth", 50.0, "count",
+        "What a kept offcut is worth, in per cent of new metal of its area.",
+        f"{_PRACTICE}: it saves metal only if a blank comes that fits it",
+    ),
+    StandardRow(
+        "trim_edge", 0.0, "mm",
+        "Strip taken off every edge of a bought sheet before it is used. 0 where"
+        " edges come straight and clean.",
+        _PRACTICE,
+    ),
+    StandardRow(
+        "plan_seconds", 10.0, "count",
+        "Seconds the search for a cut plan takes if nobody says otherwise.",
+        f"{_PRACTICE}; our own trials found little more after 10 s",
     ),
     StandardRow(
         "allowance", "none", "word",

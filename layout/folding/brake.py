@@ -46,8 +46,9 @@ def fits(
     over = section.angles[fold] < 0
     front = section.arm(fold, done, forward, over)
     back = [Point(-p.x, p.y) for p in section.arm(fold, done, not forward, over)]
-    least = brake.smallest_flange - TOUCH
-    if _straight(front) < least or _straight(back) < least:
+    if _straight(front) < brake.smallest_flange - TOUCH:
+        return False
+    if _straight(back) < brake.clamp - TOUCH:
         return False
     if max(-p.x for p in back) > brake.throat:
         return False

@@ -1,6 +1,6 @@
 """How far metal moves with its warmth, and how far a run may go without a joint.
 
-Takes a length and a kind of metal, gives movement, mm.
+Takes a length and the metal's expansion, gives movement, mm.
 """
 
 from __future__ import annotations
@@ -9,24 +9,11 @@ from typing import NamedTuple
 
 
 class Figure(NamedTuple):
-    """A published figure. value: per °C, or mm."""
+    """A published figure. value: mm."""
 
     value: float
     source: str
 
-
-EXPANSION: dict[str, Figure] = {
-    "copper": Figure(
-        9.8e-6 * 9 / 5,
-        "Copper in Architecture Design Handbook, Table 1.1A: 9.8e-6 per °F",
-    ),
-    "zinc": Figure(22e-6, "zinc producers' data: 0.022 mm/m per °C along rolling"),
-    "aluminium": Figure(23.6e-6, "materials textbook, Table B.6: 23.6e-6 per °C"),
-    "lead": Figure(29.3e-6, "materials textbook, Table B.6: 29.3e-6 per °C"),
-    "stainless": Figure(17.3e-6, "handbooks, from memory: type 304 17.3e-6 per °C"),
-    "steel": Figure(12e-6, "handbooks, from memory: carbon steel 12e-6 per °C"),
-}
-"""Thermal expansion by kind of metal, per °C."""
 
 FOOT = 304.8
 

@@ -153,6 +153,8 @@ class _Search:
         behind, ahead = sum(widths[: position + 1]), sum(widths[position + 1 :])
         if min(behind, ahead) < self.brake.smallest_flange:
             return "its edge is smaller than the brake folds"
+        if max(behind, ahead) < self.brake.clamp:
+            return "there is less metal than the jaws hold"
         if min(behind, ahead) > self.brake.throat:
             return "it does not fit the brake's throat"
         return "it meets the jaws before it is done"

@@ -29,6 +29,7 @@ ANYWHERE: tuple[Rule, ...] = (
     bench.radius,
     metals.touching,
     metals.run_off,
+    metals.folding_temperature,
 )
 AROUND: tuple[Rule, ...] = (
     upslope.saddle_needed,
@@ -40,6 +41,7 @@ AROUND: tuple[Rule, ...] = (
     cover.counterflashing_laps,
     seams.slope,
     seams.height,
+    seams.printed,
     seams.layers,
     seams.sweeps,
     looks.kept,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from layout.families.long_run import LongRun
 from layout.families.wall import AlongWall
-from layout.folding.movement import EXPANSION, INTERVAL, movement
+from layout.folding.movement import INTERVAL, movement
 from layout.folding.result import Finding
 from layout.rules.case import Case
 from layout.rules.cover import ONTO_ROOF, UPSTANDS
@@ -54,17 +54,35 @@ def joints(case: Case) -> Iterator[Finding]:
         )
     stops = [0.0, *places, made.run]
     longest = max(b - a for a, b in zip(stops, stops[1:], strict=False))
-    swing = case.shop.number("temperature_swing")
-    moves = movement(longest, EXPANSION[kind].value, swing)
-    yield Finding(
+    yield _movement(case, longest)
+
+
+def _movement(case: Case, stretch: float) -> Finding:
+    """How far a stretch moves; across the rolling direction where that differs."""
+    metal, swing = case.shop.metal, case.shop.number("temperature_swing")
+    if not metal.expansion:
+        return Finding(
+            "note",
+            "shop",
+            "movement",
+            f"how far {metal.name} moves with its warmth is not known",
+            "Enter its expansion under Shop, Metals.",
+            _marks(case),
+            metal.expansion_source or "the shop's own metals",
+        )
+    moves = case.show(movement(stretch, metal.expansion, swing))
+    if metal.expansion_across not in (0.0, metal.expansion):
+        across = case.show(movement(stretch, metal.expansion_across, swing))
+        moves += f" ({across} where it is cut across the rolling direction)"
+    return Finding(
         "note",
         "practice",
         "movement",
-        f"a stretch of {case.show(longest)} grows and shrinks by {case.show(moves)} "
-        f"over {swing:.0f} °C",
+        f"a stretch of {case.show(stretch)} grows and shrinks by {moves} over "
+        f"{swing:.0f} °C",
         "Hold it with cleats, and leave that much room at its free end.",
         _marks(case),
-        EXPANSION[kind].source,
+        metal.expansion_source,
     )
 
 

@@ -94,3 +94,4 @@ def roof(case: Case) -> Iterator[Finding]:
     if isinstance(made, PanAlone):
         yield from seams.slope_of_roof(case, made.pan.pitch, made.pan.seam)
         yield from seams.height_of(case, made.pan.seam)
+        yield from seams.printed(case)

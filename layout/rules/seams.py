@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import atan, degrees
 
+from layout.families.pan import PanAlone
+from layout.folding.facts import SeamFacts
 from layout.folding.result import Finding, Piece
 from layout.folding.seam import Seam
 from layout.rules.case import Case
@@ -108,6 +110,62 @@ def height_of(case: Case, seam: Seam) -> Iterator[Finding]:
             "Copper Flashings, 2nd ed. 1925, ten rules, no. 7; Unified Facilities "
             "Guide Specification 07600, p.15",
         )
+
+
+TAPE = 1.6
+"""Legs are told apart from a sixteenth of an inch on, mm: what a tape shows.
+Common practice, no source."""
+
+
+def prints(row: SeamFacts, seam: Seam) -> bool:
+    """True when a printed row is that seam: fold, height and legs, or the loss
+    where no legs are printed.
+
+    Example: double, 25 high, turn 10 is the row with legs 35 and 45.
+    """
+    if row.fold != seam.fold or abs(row.height - seam.height) > TAPE:
+        return False
+    if not row.receiving:
+        return abs(row.lost - seam.lost()) <= TAPE
+    return (
+        abs(row.receiving - seam.leg("receiving")) <= TAPE
+        and abs(row.covering - seam.leg("covering")) <= TAPE
+    )
+
+
+def printed(case: Case) -> Iterator[Finding]:
+    """A seam that no source of the shop prints for the metal."""
+    made = case.assembly
+    seam = made.pan.seam if isinstance(made, PanAlone) else case.site.seam
+    kind, show = case.shop.metal.kind, case.show
+    rows = [row for row in case.shop.seams if row.metal_kind == kind]
+    if any(prints(row, seam) for row in rows):
+        return
+    rows = sorted(
+        (row for row in rows if row.fold == seam.fold),
+        key=lambda row: (abs(row.height - seam.height), abs(row.lost - seam.lost())),
+    )[:2]
+    near = "; ".join(_printed(row, case) for row in rows)
+    yield Finding(
+        "note",
+        "practice",
+        "seam not in the tables",
+        f"no source the shop keeps prints this {seam.fold} fold for {kind}: "
+        f"{show(seam.height)} high, legs {show(seam.leg('receiving'))} and "
+        f"{show(seam.leg('covering'))}, {show(seam.lost())} lost a bay"
+        + (f"; nearest: {near}" if near else ""),
+        "Keep it where it matches the roof; try it on a strip of the metal first.",
+        "",
+        "; ".join(dict.fromkeys(row.source for row in rows))
+        or "the shop's own table of seams",
+    )
+
+
+def _printed(row: SeamFacts, case: Case) -> str:
+    legs = f"{case.show(row.lost)} lost a bay"
+    if row.receiving:
+        legs = f"legs {case.show(row.receiving)} and {case.show(row.covering)}"
+    return f"{case.show(row.height)} high, {legs}, by {row.made}"
 
 
 def layer_count(turns: int, pocketed: bool) -> int:

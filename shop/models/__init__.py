@@ -5,6 +5,7 @@ from shop.models.metals import Brake, Metal, Stock
 from shop.models.people import Person
 from shop.models.prices import Price, RowsStay, StandardHours
 from shop.models.rack import Claim, RackEvent, RackItem
+from shop.models.seams import MetalPair, SeamKind
 from shop.models.standards import ShopProfile, Standard
 
 __all__ = [
@@ -13,11 +14,13 @@ __all__ = [
     "Errand",
     "ErrandQuerySet",
     "Metal",
+    "MetalPair",
     "Person",
     "Price",
     "RackEvent",
     "RackItem",
     "RowsStay",
+    "SeamKind",
     "ShopProfile",
     "Standard",
     "StandardHours",

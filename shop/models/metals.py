@@ -3,16 +3,20 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
+
+from shop import brake_section
 
 _AT_LEAST_ZERO = [MinValueValidator(Decimal(0))]
 _MORE_THAN_ZERO = [MinValueValidator(Decimal("0.001"))]
 
 
-def length_field(**options: Any) -> models.DecimalField[Any, Any]:
+def length_field(name: str | None = None, **options: Any) -> models.DecimalField[Any, Any]:
     return models.DecimalField(
+        name,
         max_digits=9,
         decimal_places=3,
         validators=options.pop("validators", _MORE_THAN_ZERO),
@@ -66,6 +70,36 @@ class Metal(models.Model):
         help_text="Share it stretches before it tears, for sweeps. 0 is not known.",
     )
     source = models.TextField(help_text="Where these figures come from.")
+    expansion_along_mm_m = models.DecimalField(
+        "expansion along the rolling",
+        max_digits=6,
+        decimal_places=5,
+        default=Decimal(0),
+        validators=_AT_LEAST_ZERO,
+        help_text="Movement with warmth in mm per metre per °C. 0 is not known.",
+    )
+    expansion_across_mm_m = models.DecimalField(
+        "expansion across the rolling",
+        max_digits=6,
+        decimal_places=5,
+        default=Decimal(0),
+        validators=_AT_LEAST_ZERO,
+        help_text="The same across the rolling direction; it differs for zinc.",
+    )
+    expansion_source = models.TextField(
+        blank=True, help_text="Where the expansion comes from."
+    )
+    fold_from_c = models.DecimalField(
+        "lowest folding temperature, °C",
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        help_text="Of the metal, not of the air. Empty: no bound.",
+    )
+    fold_source = models.TextField(
+        blank=True, help_text="Where the folding temperature comes from."
+    )
     active = models.BooleanField(
         default=True, help_text="Off: no longer offered, still shown on old jobs."
     )
@@ -87,6 +121,20 @@ class Metal(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    def clean(self) -> None:
+        """A figure is printed beside a finding, so it needs its source."""
+        faults = {}
+        if self.expansion_along_mm_m and not self.expansion_source.strip():
+            faults["expansion_source"] = "Say where the expansion comes from."
+        if self.fold_from_c is not None and not self.fold_source.strip():
+            faults["fold_source"] = "Say where the folding temperature comes from."
+        if faults:
+            raise ValidationError(faults)
+
+
+def section_field(words: str) -> models.JSONField[Any, Any]:
+    return models.JSONField(default=list, blank=True, help_text=words)
+
 
 class Brake(models.Model):
     """One folding machine of the shop."""
@@ -104,6 +152,20 @@ class Brake(models.Model):
     radius_mm = length_field(
         validators=_AT_LEAST_ZERO, help_text="Inside radius its nose leaves."
     )
+    smallest_clamp_mm = length_field(
+        null=True,
+        blank=True,
+        help_text="The least metal the jaws must hold. Empty: as the narrowest leg.",
+    )
+    jaw = section_field(
+        "Its section in mm: convex shapes, corners counter-clockwise, the fold line at"
+        " [0, 0], the clamped metal along -x. Empty: the usual section."
+    )
+    bed = section_field("The same for the bed, below the metal. Empty: the usual one.")
+    leaf = section_field(
+        "The same for the leaf, below the metal in front, along +x. Empty: the usual"
+        " one."
+    )
     active = models.BooleanField(default=True)
 
     objects = ActiveQuerySet.as_manager()
@@ -111,6 +173,10 @@ class Brake(models.Model):
     class Meta:
         ordering = ["-length_mm", "name"]
         constraints = [
+            models.CheckConstraint(
+                condition=Q(smallest_clamp_mm=None) | Q(smallest_clamp_mm__gt=0),
+                name="brake_clamp_positive",
+            ),
             models.CheckConstraint(
                 condition=Q(largest_angle_deg__gt=0, largest_angle_deg__lte=180),
                 name="brake_angle_in_range",
@@ -123,6 +189,15 @@ class Brake(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        found = {
+            part: faults
+            for part in brake_section.PARTS
+            if (faults := brake_section.faults(part, getattr(self, part)))
+        }
+        if found:
+            raise ValidationError(found)
 
 
 class Stock(models.Model):

@@ -4,8 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from layout.folding.movement import EXPANSION, INTERVAL, movement
+from layout.folding.movement import INTERVAL, movement
+from layout.shop_facts import shop_facts
 from shop.tables import METALS
+from shop.warmth_table import WARMTH
+
+# Per °C along the rolling direction, as the layout takes it from the shop's metals.
+EXPANSION = {
+    kind: warmth.expansion_along_mm_m / 1000 for kind, warmth in WARMTH.items()
+}
 
 
 def test_an_inch_of_copper() -> None:
@@ -20,14 +27,14 @@ def test_stress_of_restrained_copper() -> None:
 
 def test_a_ten_metre_zinc_bay() -> None:
     # B.03: producer's standing seam system prints 20 mm; 0.022 mm/m per °C.
-    zinc = EXPANSION["zinc"].value
+    zinc = EXPANSION["zinc"]
     assert movement(10000, zinc, 90) == pytest.approx(20, abs=0.3)
     assert movement(10000, zinc, 100) == pytest.approx(22)
 
 
 def test_a_ten_foot_copper_pan_by_the_handbook() -> None:
     # B.04: CDA Table 1.1A, 9.8e-6 per °F; 150 °F are 83.3 °C.
-    copper = EXPANSION["copper"].value
+    copper = EXPANSION["copper"]
     assert movement(120, copper, 150 * 5 / 9) == pytest.approx(0.1764, abs=1e-4)
 
 
@@ -43,36 +50,35 @@ def test_ten_metres_of_copper_european_practice() -> None:
 
 def test_no_metal_moves_as_the_misprint_says() -> None:
     # B.07: 1.7 mm/m per ONE degree would be 1700 mm; ours stay under 30 mm.
-    for figure in EXPANSION.values():
-        assert movement(10000, figure.value, 100) < 30
+    for expansion in EXPANSION.values():
+        assert movement(10000, expansion, 100) < 30
 
 
 def test_swing_implied_by_the_fastener_allowance() -> None:
     # B.08: NZ code of practice, 8 mm per 10 m of steel sheet.
-    steel = EXPANSION["steel"].value
+    steel = EXPANSION["steel"]
     assert 8 / movement(10000, steel, 1) == pytest.approx(66.7, abs=0.5)
 
 
 def test_a_lead_piece() -> None:
     # B.09: materials textbook Table B.6; length limit of the UK lead guide.
     lead = INTERVAL["lead"].value
-    assert movement(lead, EXPANSION["lead"].value, 100) == pytest.approx(4.4, abs=0.05)
+    assert movement(lead, EXPANSION["lead"], 100) == pytest.approx(4.4, abs=0.05)
 
 
 def test_zinc_across_rolling() -> None:
     # B.10: zinc producer's characteristics, 0.017 mm/m per °C across.
-    assert movement(530, 17e-6, 100) == pytest.approx(0.90, abs=0.01)
+    across = shop_facts("zinc 0.7 mm").metal.expansion_across
+    assert movement(530, across, 100) == pytest.approx(0.90, abs=0.01)
 
 
 def test_ten_metres_over_a_hundred_degrees() -> None:
     # Trade value 5.45, computed from the coefficients.
-    found = {
-        kind: round(movement(10000, figure.value, 100), 1)
-        for kind, figure in EXPANSION.items()
-    }
+    found = {k: round(movement(10000, e, 100), 1) for k, e in EXPANSION.items()}
     assert found["steel"] == 12 and found["stainless"] == 17.3 and found["zinc"] == 22
 
 
 def test_every_metal_of_the_shop_has_both_figures() -> None:
-    kinds = {metal.kind for metal in METALS}
-    assert kinds <= set(EXPANSION) and kinds <= set(INTERVAL)
+    for metal in METALS:
+        assert metal.kind in INTERVAL
+        assert shop_facts(metal.name).metal.expansion == EXPANSION[metal.kind]

@@ -7,6 +7,7 @@ and leaf point by point.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import permutations
 from math import cos, radians, sin
 
@@ -18,6 +19,7 @@ from layout.families.chain import Between, Strip, chain
 from layout.folding import bench, brake, order
 from layout.folding.facts import BrakeFacts
 from layout.folding.pattern import FlatPattern
+from layout.geometry.point import Point
 
 BRAKE = BrakeFacts("brake", 3000.0, 1000.0, 10.0, 145.0, 1.0)
 LENGTH = 500.0
@@ -189,3 +191,34 @@ def test_ten_folds_are_planned_without_trying_every_order(folds: int) -> None:
     search.order(list(search.places))
     # One answer a fold, a side and a set of folds done, at the very most.
     assert len(search.known) <= 2 * folds * 2 ** (folds - 1)
+
+
+@pytest.mark.parametrize(
+    ("clamp", "where"), [(0.0, 1), (30.0, 1), (31.0, 0), (19.0, 1)]
+)
+def test_the_jaws_hold_the_wide_side_and_need_their_least_of_it(
+    clamp: float, where: int
+) -> None:
+    pattern = profile([20.0, 30.0], [90.0])
+    firm = replace(BRAKE, smallest_clamp=clamp)
+    made = order.plan(pattern, bench.folds(pattern), firm)
+    assert len(made.steps) == where
+    if not where:
+        assert "jaws hold" in made.by_hand[0].why
+
+
+def test_a_thin_nose_passes_where_the_usual_jaw_is_met() -> None:
+    """The brake's own section decides: 30 mm web between legs of 80 mm."""
+    pattern = profile([80.0, 30.0, 80.0], [90.0, 90.0])
+    folds = bench.folds(pattern)
+    thin = ((Point(0, 0), Point(0, 60), Point(-20, 60), Point(-20, 0)),)
+    own = replace(BRAKE, jaw=thin, bed=thin_below(thin))
+    assert len(order.plan(pattern, folds, own).steps) == 2
+    assert len(order.plan(pattern, folds, BRAKE).steps) < 2
+
+
+def thin_below(
+    shapes: tuple[tuple[Point, ...], ...],
+) -> tuple[tuple[Point, ...], ...]:
+    """The same shapes mirrored under the metal, counter-clockwise again."""
+    return tuple(tuple(Point(p.x, -p.y) for p in reversed(s)) for s in shapes)

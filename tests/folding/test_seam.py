@@ -4,8 +4,87 @@ from __future__ import annotations
 
 import pytest
 
+from layout.folding.facts import SeamFacts
 from layout.folding.seam import Seam
+from layout.shop_facts import SEAMS_DELIVERED
 from tests import sites
+
+INCH = 25.4
+
+
+def row(kind: str, made: str, height: float, lost: float) -> SeamFacts:
+    """The shop's own row for a seam, by its height and loss in mm."""
+    (found,) = (
+        seam
+        for seam in SEAMS_DELIVERED
+        if (seam.metal_kind, seam.made) == (kind, made)
+        and seam.height == pytest.approx(height)
+        and seam.lost == pytest.approx(lost)
+    )
+    return found
+
+
+# Sources: Copper Roofings, 1920s, p.6 (printed, seen; F.02 legs printed, pan
+# computed); Copper in Architecture Design Handbook Table 8.2A (from memory); zinc
+# producers' guides (legs and bays seen, strip widths of the machine bays from memory).
+@pytest.mark.parametrize(
+    ("seam", "strip", "bay"),
+    [
+        pytest.param(("copper", "hand", 25.4, 69.85), 24, 21.25, id="F.01"),
+        pytest.param(("copper", "hand", 19.05, 57.15), 24, 21.75, id="F.02"),
+        pytest.param(("copper", "hand", 25.4, 82.55), 24, 20.75, id="F.03"),
+        pytest.param(("copper", "hand", 19.05, 69.85), 20, 17.25, id="F.04 3/4 in"),
+        pytest.param(("copper", "hand", 25.4, 82.55), 20, 16.75, id="F.04 1 in"),
+        # The rest of Table 8.2A: sheets of 22 to 28 in (trade values 1.33, 1.34).
+        pytest.param(("copper", "hand", 19.05, 69.85), 22, 19.25, id="1.33 22 in"),
+        pytest.param(("copper", "hand", 19.05, 69.85), 28, 25.25, id="1.33 28 in"),
+        pytest.param(("copper", "hand", 25.4, 82.55), 26, 22.75, id="1.34 26 in"),
+    ],
+)
+def test_the_printed_loss_leaves_the_printed_pan(
+    seam: tuple[str, str, float, float], strip: float, bay: float
+) -> None:
+    assert row(*seam).bay(strip * INCH) == pytest.approx(bay * INCH)
+
+
+@pytest.mark.parametrize(
+    ("made", "lost", "strip", "bay"),
+    [
+        pytest.param("hand", 80, 600, 520, id="F.05"),
+        pytest.param("machine", 70, 500, 430, id="F.06 500"),
+        pytest.param("machine", 70, 600, 530, id="F.06 600"),
+    ],
+)
+def test_zinc_bays_differ_by_how_they_are_made(
+    made: str, lost: float, strip: float, bay: float
+) -> None:
+    assert row("zinc", made, 25, lost).bay(strip) == bay
+
+
+@pytest.mark.parametrize(
+    ("seam", "folds"),
+    [
+        pytest.param(("zinc", "hand", 25, 80), (10, 10), id="F.07"),
+        pytest.param(("copper", "hand", 25.4, 82.55), (INCH / 4, INCH / 2), id="F.08"),
+    ],
+)
+def test_both_folds_follow_from_the_legs(
+    seam: tuple[str, str, float, float], folds: tuple[float, float]
+) -> None:
+    kept = row(*seam)
+    assert (kept.first_fold(), kept.second_fold()) == pytest.approx(folds)
+
+
+def test_a_row_without_legs_has_no_folds() -> None:
+    kept = row("zinc", "machine", 25, 70)
+    assert (kept.first_fold(), kept.second_fold()) == (0, 0)
+
+
+def test_legs_folded_up_by_hand_lose_what_they_measure() -> None:
+    for kept in SEAMS_DELIVERED:
+        if kept.receiving:
+            assert kept.lost == pytest.approx(kept.receiving + kept.covering)
+            assert kept.covering > kept.receiving >= kept.height
 
 
 # Copper Roofings, p.6, prints the 1920s legs (trade values 1.36, 1.37): the first

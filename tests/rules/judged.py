@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from layout import run
 from layout.folding.facts import BrakeFacts, ShopFacts, StockFacts
@@ -24,17 +25,22 @@ def findings(
     stocks: tuple[StockFacts, ...] = (),
     looks: Sequence[LooksRule] = (),
     roof_metal: str = "",
+    facts: Mapping[str, Any] | None = None,
 ) -> list[Finding]:
-    """All findings on the plain site with changes."""
+    """All findings on the plain site with changes.
 
-    def facts(metal: str) -> ShopFacts:
+    facts: other facts of the shop to put in place of its own
+    """
+
+    def changed(metal: str) -> ShopFacts:
         shop = shop_facts(metal)
         own = {**shop.standards, **(standards or {})}
-        return replace(shop, brake=brake, stocks=stocks, standards=own)
+        own_facts = {"brake": brake, "stocks": stocks, "standards": own}
+        return replace(shop, **{**own_facts, **(facts or {})})
 
     laid = run.lay_out(
         sites.record(changes),
-        facts=facts,
+        facts=changed,
         looks=looks,
         roof_metal=roof_metal,
         allowance="none",

@@ -6,7 +6,9 @@ from shop.demo import NotTheDemo, open_demo_shop
 from shop.models import (
     Brake,
     Metal,
+    MetalPair,
     Person,
+    SeamKind,
     ShopProfile,
     Standard,
     StandardHours,
@@ -20,7 +22,16 @@ pytestmark = pytest.mark.django_db
 
 def test_a_new_shop_gets_every_row() -> None:
     added = open_shop()
-    tables = (Metal, Standard, Brake, Stock, StandardHours, ShopProfile)
+    tables = (
+        Metal,
+        MetalPair,
+        SeamKind,
+        Standard,
+        Brake,
+        Stock,
+        StandardHours,
+        ShopProfile,
+    )
     assert added == sum(table.objects.count() for table in tables)
     assert Metal.objects.count() == len(METALS)
     for row in STANDARDS:
