@@ -1,167 +1,133 @@
-"""The straight cuts that part a stock, in the order they are made.
+"""The cuts of one stock as the bench needs them: where to set the stop, what is free.
 
-Takes the rectangles of the blanks on one stock, gives cuts, and what is left and
-worth keeping. The next cut is the one that takes off the largest rest worth keeping;
-where there is none, the one that parts the blanks; the trims come last, so that
-nothing small is handled longer than it must be.
+Takes a stock of a plan, gives its cuts in order, each with the blanks and offcuts that
+come free with it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
-from layout.geometry.tolerance import EPS as TOLERANCE
+from layout.geometry.tolerance import EPS
+from layout.models import ShownCut
+from layout.nesting.plan import Cut, CutStock
 
-LEAST_TRIM = 0.5
-"""Millimetres no shear takes off a sheet: a blank nearer than that to its part's
-edges is free. Common practice, no source."""
-
-Box = tuple[float, float, float, float]
+Rect = tuple[float, float, float, float]
 """x, y, width, length; mm in the frame of the stock."""
 
+NEAR = 10 * EPS  # places that went through the search's grid and back
 
-class Cut(NamedTuple):
-    """One cut straight through `part`.
 
-    across: it runs across the rolling direction, else along it
-    gauge: mm from the part's foot (across) or left edge (along) to the cut
-    blanks, offcuts: positions of those that come free with it
+def shown_cuts(stock: CutStock, squared: Rect | None = None) -> list[ShownCut]:
+    """Every cut, in order.
+
+    squared: for an offcut with an outline, the rectangle it is squared to first,
+    in the frame of its outline; the plan's own places begin at its corner
+    A stock that comes free without a cut gets one at gauge 0: somebody takes it.
     """
-
-    across: bool
-    gauge: float
-    part: Box
-    blanks: tuple[int, ...]
-    offcuts: tuple[int, ...]
-
-    def line(self) -> tuple[tuple[float, float], tuple[float, float]]:
-        x, y, w, h = self.part
-        if self.across:
-            return (x, y + self.gauge), (x + w, y + self.gauge)
-        return (x + self.gauge, y), (x + self.gauge, y + h)
-
-
-class Parted(NamedTuple):
-    cuts: tuple[Cut, ...]
-    offcuts: tuple[Box, ...]
-
-
-class NotStraight(ValueError):
-    """The blanks can't be parted by straight through cuts."""
-
-
-def part(
-    width: float, length: float, blanks: Sequence[Box], keep: tuple[float, float]
-) -> Parted:
-    """Cuts in order, and the offcuts worth keeping.
-
-    keep: least width and length of an offcut, mm, either way round
-    A blank that is the whole stock comes free without a cut: one is given all the
-    same, at gauge 0, for somebody must take it.
-    Raises NotStraight where a blank would have to be cut through.
-    """
-    whole: Box = (0.0, 0.0, width, length)
-    state = _State(list(blanks), keep, [], [])
-    if _is_whole(whole, blanks):
-        return Parted((Cut(True, 0.0, whole, (0,), ()),), ())
-    _part(whole, list(range(len(blanks))), state)
-    return Parted(tuple(state.cuts), tuple(state.offcuts))
-
-
-class _State(NamedTuple):
-    boxes: list[Box]
-    keep: tuple[float, float]
-    cuts: list[Cut]
-    offcuts: list[Box]
-
-
-def _part(region: Box, inside: list[int], state: _State) -> None:
-    """Cuts a region until its blanks are free. Its own cut stands before theirs."""
-    if not inside or _is_whole(region, [state.boxes[n] for n in inside]):
-        return
-    across, at = _best(region, inside, state)
-    low, high = _halves(region, across, at)
-    sides = []
-    for half in (low, high):
-        held = [n for n in inside if _within(state.boxes[n], half)]
-        sides.append((half, held))
-    place = len(state.cuts)
-    state.cuts.append(Cut(across, at, region, (), ()))
-    freed: list[int] = []
-    kept: list[int] = []
-    for half, held in sides:
-        if not held and _worth(half, state.keep):
-            state.offcuts.append(half)
-            kept.append(len(state.offcuts) - 1)
-        elif _is_whole(half, [state.boxes[n] for n in held]):
-            freed += held
-    state.cuts[place] = Cut(across, at, region, tuple(freed), tuple(kept))
-    for half, held in sides:
-        _part(half, held, state)
-
-
-def _best(region: Box, inside: list[int], state: _State) -> tuple[bool, float]:
-    """The cut to make next: across or not, and where from the region's edge."""
-    found: list[tuple[int, float, bool, float]] = []
-    for across in (True, False):
-        way = 1 if across else 0
-        start, size = region[way], region[way + 2]
-        spans = sorted(
-            (state.boxes[n][way], state.boxes[n][way] + state.boxes[n][way + 2])
-            for n in inside
-        )
-        for at in _gaps(start, start + size, spans):
-            halves = _halves(region, across, at - start)
-            empty = [
-                half
-                for half in halves
-                if not any(_within(state.boxes[n], half) for n in inside)
-            ]
-            worth = [half[2] * half[3] for half in empty if _worth(half, state.keep)]
-            rank = 2 if worth else 0 if empty else 1
-            found.append((rank, max(worth, default=size), across, at - start))
+    dx, dy = squared[:2] if squared else (0.0, 0.0)
+    found: list[ShownCut] = []
+    parts = [cut.part for cut in stock.cuts]
+    for cut in stock.cuts:
+        blanks, offcuts = _freed(cut, parts, stock)
+        found.append(_shown(cut, dx, dy, blanks, offcuts))
     if not found:
-        raise NotStraight("the blanks can't be parted by straight through cuts")
-    _, _, across, gauge = max(found)
-    return across, gauge
+        whole = (0.0, 0.0, stock.width, stock.length)
+        found.append(_taken_whole(stock, whole, dx, dy))
+    first = _squaring(squared) if squared else []
+    return [
+        cut._replace(order=number) for number, cut in enumerate([*first, *found], 1)
+    ]
 
 
-def _gaps(low: float, high: float, spans: list[tuple[float, float]]) -> list[float]:
-    """Places between low and high where no span is cut through, at spans' ends."""
-    places = []
-    reach = low
-    for start, end in spans:
-        if start >= reach - TOLERANCE:
-            places += [reach, start]
-        reach = max(reach, end)
-    places.append(reach)
-    inner = [p for p in places if low + TOLERANCE < p < high - TOLERANCE]
-    return sorted(set(inner))
+def _freed(
+    cut: Cut, parts: Sequence[Rect], stock: CutStock
+) -> tuple[list[int], list[int]]:
+    """Places of the blanks and of the offcuts that no later cut touches."""
+    halves = [cut.part] if cut.tool == "snips" else _halves(cut)
+    blanks: list[int] = []
+    offcuts: list[int] = []
+    # A cut off the coil leaves its own part to be cut on.
+    later = parts[cut.order :]
+    for half in halves:
+        if any(_same(half, part) for part in later):
+            continue
+        for place, put in enumerate(stock.placements):
+            if _within((put.x, put.y, put.width, put.length), half):
+                blanks.append(place)
+        for place, rest in enumerate(stock.offcuts):
+            if _within((rest.x, rest.y, rest.width, rest.length), half):
+                offcuts.append(place)
+    return blanks, offcuts
 
 
-def _halves(region: Box, across: bool, at: float) -> tuple[Box, Box]:
-    x, y, w, h = region
-    if across:
-        return (x, y, w, at), (x, y + at, w, h - at)
-    return (x, y, at, h), (x + at, y, w - at, h)
+def _halves(cut: Cut) -> list[Rect]:
+    x, y, w, h = cut.part
+    at = _gauge(cut)
+    two: list[Rect]
+    if _is_across(cut):
+        two = [(x, y, w, at), (x, y + at, w, h - at)]
+    else:
+        two = [(x, y, at, h), (x + at, y, w - at, h)]
+    return [half for half in two if half[2] > NEAR and half[3] > NEAR]
 
 
-def _within(box: Box, region: Box) -> bool:
+def _is_across(cut: Cut) -> bool:
+    return abs(cut.start[1] - cut.end[1]) <= NEAR
+
+
+def _gauge(cut: Cut) -> float:
+    """From the foot or the left edge of the part to the cut."""
+    way = 1 if _is_across(cut) else 0
+    return cut.start[way] - cut.part[way]
+
+
+def _shown(
+    cut: Cut, dx: float, dy: float, blanks: list[int], offcuts: list[int]
+) -> ShownCut:
+    x, y, w, h = cut.part
+    ends = (cut.start, cut.end)
+    return ShownCut(
+        cut.order,
+        cut.tool,
+        _is_across(cut),
+        round(_gauge(cut), 3),
+        [[round(px + dx, 3), round(py + dy, 3)] for px, py in ends],
+        [round(it, 3) for it in (x + dx, y + dy, w, h)],
+        blanks,
+        offcuts,
+    )
+
+
+def _taken_whole(stock: CutStock, whole: Rect, dx: float, dy: float) -> ShownCut:
+    line = [[dx, dy], [dx + whole[2], dy]]
+    part = [dx, dy, whole[2], whole[3]]
+    places = list(range(len(stock.placements)))
+    return ShownCut(1, "shear", True, 0.0, line, part, places, [])
+
+
+def _squaring(squared: Rect) -> list[ShownCut]:
+    """The offcut is squared along the four sides of the rectangle in it."""
+    x, y, w, h = squared
+    sides = (
+        (True, [[x, y], [x + w, y]]),
+        (False, [[x, y], [x, y + h]]),
+        (False, [[x + w, y], [x + w, y + h]]),
+        (True, [[x, y + h], [x + w, y + h]]),
+    )
+    part = [x, y, w, h]
+    return [
+        ShownCut(0, "shear", across, 0.0, line, part, [], []) for across, line in sides
+    ]
+
+
+def _within(box: Rect, region: Rect) -> bool:
     return all(
-        region[way] - TOLERANCE <= box[way]
-        and box[way] + box[way + 2] <= region[way] + region[way + 2] + TOLERANCE
+        region[way] - NEAR <= box[way]
+        and box[way] + box[way + 2] <= region[way] + region[way + 2] + NEAR
         for way in (0, 1)
     )
 
 
-def _is_whole(region: Box, boxes: Sequence[Box]) -> bool:
-    """One blank that fills the region."""
-    return len(boxes) == 1 and all(
-        abs(region[n] - boxes[0][n]) <= LEAST_TRIM for n in range(4)
-    )
-
-
-def _worth(region: Box, keep: tuple[float, float]) -> bool:
-    small, large = sorted(region[2:])
-    return small >= min(keep) - TOLERANCE and large >= max(keep) - TOLERANCE
+def _same(one: Rect, two: Rect) -> bool:
+    return all(abs(a - b) <= NEAR for a, b in zip(one, two, strict=True))

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from jobs.models import Job
+from layout import plans_finding
 from layout.faults import BadRecord, CannotBuild
 from layout.laying import lay_out_job
 from layout.recording import Closed
 from shop.errands import Beat, Refused, ask, carries, held
 from shop.models import Errand, Person
+
+__all__ = ["ask_for_layout", "carry_layout", "plans_finding"]
 
 KIND = "lay_out"
 

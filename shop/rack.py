@@ -92,7 +92,6 @@ def reserve(
     *,
     holder: str,
     words: str,
-    key: str | None = None,
 ) -> list[Claim]:
     """Reserves every item for the holder, all or none.
 
@@ -102,8 +101,6 @@ def reserve(
     asked = {it.item: it for it in wanted}
     if not asked:
         raise Refused("Nothing was chosen to reserve.")
-    if key and (done := list(Claim.objects.filter(holder=holder, item__in=asked))):
-        return done
     words = _said(words, "For what: say which job it is reserved for.")
     try:
         with transaction.atomic():
@@ -408,13 +405,18 @@ def _claim(
     item: RackItem, length: Decimal | None, by: Person, holder: str, words: str
 ) -> Claim:
     much = item.free_mm() if length is None else length
-    claim = Claim.objects.create(
-        item=item,
-        holder=holder,
-        words=words,
-        length_mm=much,
-        whole=not item.is_coil(),
-    )
+    claim = item.claims.filter(open=True, holder=holder).first()
+    if claim is None:
+        claim = Claim.objects.create(
+            item=item,
+            holder=holder,
+            words=words,
+            length_mm=much,
+            whole=not item.is_coil(),
+        )
+    else:  # more of the same coil for the same holder
+        claim.length_mm += much
+        claim.save(update_fields=["length_mm"])
     event = RackEvent(what=What.RESERVED, length_mm=much, holder=holder, words=words)
     _tell(item, event, by)
     return claim

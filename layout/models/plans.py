@@ -20,12 +20,14 @@ SHORTEST, LONGEST = 2, 60  # seconds a plan may take
 class ShownCut(NamedTuple):
     """One straight cut. Lengths in mm in the frame of the stock.
 
+    tool: shear, slitter, or snips for the slanted cut of a pair head to tail
     gauge: from the edge of the part that is cut, to the cut
     across: it runs across the rolling direction
     blanks, offcuts: positions of those that come free with it
     """
 
     order: int
+    tool: str
     across: bool
     gauge: float
     line: list[list[float]]
