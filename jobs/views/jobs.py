@@ -37,6 +37,7 @@ RECENT = 12
 NOTHING = "jobs/_nothing.html"
 PARTS = {
     "layout": ["layout/_job_layout.html", NOTHING],
+    "metal": ["layout/_job_metal.html", NOTHING],
     "photos": ["media/_job_photos.html", NOTHING],
     "papers": ["media/_job_papers.html", "jobs/_no_papers.html"],
 }
