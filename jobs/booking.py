@@ -29,8 +29,11 @@ TYPED = (
     "install_from",
     "install_until",
 )
-TYPED_OF_SITE = ("kind", "units", "roof_notes", "hazards")
+TYPED_OF_SITE = ("kind", "name", "units", "roof_notes", "hazards")
 TYPED_OF_CLIENT = ("name", "phone", "email", "address", "note")
+
+MOST_SITES = 50
+"""Of one job; a record holds no more."""
 
 _TRIES = 5
 
@@ -95,8 +98,31 @@ def change(job: Job, by: Person, typed: dict[str, Any], version: int) -> Job:
     return Job.objects.get(pk=job.pk)
 
 
+def add_site(
+    job: Job, by: Person, *, kind: str, units: str, name: str = "", **noted: str
+) -> Site:
+    """Adds another place to be measured to an open job.
+
+    noted: roof_notes and hazards. Raises ValueError where the job is closed or has
+    MOST_SITES already.
+    """
+    with transaction.atomic():
+        now = Job.objects.select_for_update(of=("self",)).get(pk=job.pk)
+        if not now.is_open():
+            raise ValueError(
+                f"{now} is {now.get_state_display()}. Open it again to add a place."
+            )
+        if now.sites.count() >= MOST_SITES:
+            raise ValueError(
+                f"{now} has {MOST_SITES} places already. Book another job for more."
+            )
+        site = Site.objects.create(job=now, kind=kind, name=name, units=units, **noted)
+        log.write(now, "added a place", by, about=site.words(), after=kind)
+        return site
+
+
 def note_site(site: Site, by: Person, typed: dict[str, Any]) -> Site:
-    """Saves kind, units, roof notes and hazards of a site."""
+    """Saves kind, name, units, roof notes and hazards of a site."""
     with transaction.atomic():
         now = Site.objects.select_for_update(of=("self",)).get(pk=site.pk)
         changed = _changed(now, typed, TYPED_OF_SITE)

@@ -10,9 +10,10 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from jobs import booking, measuring
-from jobs.access import jobs_for, measurement_for, site_for
+from jobs.access import job_for, jobs_for, measurement_for, site_for
 from jobs.api.answers import CONFLICT, ERRORS, Conflict, Room, id_field, key_field
 from jobs.models import Measurement, Site
+from jobs.models.sites import LONGEST
 from shop.units import Unit, read_angle, read_length, read_pitch
 
 
@@ -21,6 +22,17 @@ class SiteSerializer(serializers.ModelSerializer[Site]):
         model = Site
         fields = ["id", "job", *booking.TYPED_OF_SITE]
         read_only_fields = ["job"]
+
+
+class PlaceSerializer(serializers.ModelSerializer[Site]):
+    """Another place of a job, of any kind."""
+
+    job = id_field()
+
+    class Meta:
+        model = Site
+        fields = ["job", *booking.TYPED_OF_SITE]
+        extra_kwargs = {"kind": {"required": True}, "units": {"required": True}}
 
 
 class MeasurementSerializer(serializers.ModelSerializer[Measurement]):
@@ -59,7 +71,7 @@ class TakeSerializer(serializers.Serializer[Any]):
         max_length=60,
         help_text="Path in the site record, such as penetration.front.",
     )
-    as_typed = serializers.CharField(max_length=60)
+    as_typed = serializers.CharField(max_length=LONGEST)
     reads = serializers.ChoiceField(choices=["length", "pitch", "angle", "word"])
     taken_with = serializers.CharField(max_length=60, required=False, default="tape")
     note = serializers.CharField(max_length=1000, required=False, default="")
@@ -90,13 +102,25 @@ class SiteViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, Room):
     """Places on a roof that are measured."""
 
     serializer_class = SiteSerializer
-    acts = {"partial_update": "measure"}
+    acts = {"create": "measure", "partial_update": "measure"}
 
     def get_queryset(self) -> QuerySet[Site]:
         sites = Site.objects.filter(job__in=jobs_for(self.person).order_by())
         if self.action == "list" and (job := self.asked(SiteFilter).get("job")):
             sites = sites.filter(job=job)
         return sites.order_by("pk")
+
+    @extend_schema(
+        request=PlaceSerializer, responses={201: SiteSerializer, **ERRORS, **CONFLICT}
+    )
+    def create(self, request: Request) -> Response:
+        given = dict(self.given(PlaceSerializer))
+        job = job_for(self.person, given.pop("job"), "measure")
+        try:
+            site = booking.add_site(job, self.person, **given)
+        except ValueError as fault:
+            raise Conflict(fault) from fault
+        return Response(SiteSerializer(site).data, status=201)
 
     @extend_schema(responses={200: SiteSerializer, **ERRORS})
     def partial_update(self, request: Request, pk: str) -> Response:

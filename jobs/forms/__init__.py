@@ -5,7 +5,7 @@ from jobs.forms.jobs import BookingForm, ChangeForm, CloseForm, FindForm, Reason
 from jobs.forms.looks import RuleForm, SettleForm
 from jobs.forms.money import QuoteForm, SettleQuoteForm
 from jobs.forms.pieces import AskForm, PieceForm, ReleaseForm, ScrapForm, UndoForm
-from jobs.forms.sites import SiteForm
+from jobs.forms.sites import PlaceForm, SiteForm
 
 __all__ = [
     "AskForm",
@@ -16,6 +16,7 @@ __all__ = [
     "FindClientForm",
     "FindForm",
     "PieceForm",
+    "PlaceForm",
     "QuoteForm",
     "ReasonForm",
     "ReleaseForm",

@@ -7,6 +7,9 @@ from django.utils import timezone
 
 from jobs.models.jobs import Job
 
+LONGEST = 2000
+"""Signs of one measure: a section has a line for each leg, fold and hem."""
+
 
 class SiteQuerySet(models.QuerySet["Site"]):
     def with_last_measure(self) -> SiteQuerySet:
@@ -18,11 +21,20 @@ class SiteQuerySet(models.QuerySet["Site"]):
 
 
 class Site(models.Model):
-    """One place on a roof to be measured: for now, a chimney or a curb."""
+    """One place on a roof to be measured. A job may have any number, of any kind."""
 
     class Kind(models.TextChoices):
         CHIMNEY = "chimney", "chimney"
         CURB = "curb", "curb"
+        PIPE = "pipe", "pipe"
+        WALL = "wall", "side wall or head wall"
+        STEPS = "steps", "step flashing"
+        VALLEY = "valley", "valley"
+        CAP = "cap", "ridge or hip cap"
+        PITCH_CHANGE = "pitch_change", "change of pitch"
+        PAN = "pan", "roof pan"
+        END_CAP = "end_cap", "end cap"
+        PROFILE = "profile", "bent profile"
 
     class Units(models.TextChoices):
         INCH = "in", "inches"
@@ -30,6 +42,12 @@ class Site(models.Model):
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="sites")
     kind = models.CharField(max_length=20, choices=Kind.choices, default=Kind.CHIMNEY)
+    name = models.CharField(
+        "name of the place",
+        max_length=60,
+        blank=True,
+        help_text="What tells it from the others: kitchen vent, north wall.",
+    )
     units = models.CharField(
         max_length=2,
         choices=Units.choices,
@@ -52,7 +70,11 @@ class Site(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display()} of {self.job}"
+        return f"{self.words()} of {self.job}"
+
+    def words(self) -> str:
+        """What it is called on the page: its name, or else its kind."""
+        return self.name or str(self.get_kind_display())
 
 
 class MeasurementQuerySet(models.QuerySet["Measurement"]):
@@ -70,7 +92,7 @@ class Measurement(models.Model):
     name = models.CharField(
         max_length=60, help_text="Path in the site record, such as penetration.front."
     )
-    as_typed = models.CharField(max_length=60)
+    as_typed = models.CharField(max_length=LONGEST)
     units = models.CharField(max_length=2, choices=Site.Units.choices)
     value_mm = models.DecimalField(
         max_digits=14, decimal_places=6, null=True, blank=True
@@ -78,7 +100,7 @@ class Measurement(models.Model):
     value_deg = models.DecimalField(
         max_digits=11, decimal_places=8, null=True, blank=True
     )
-    value_text = models.CharField(max_length=60, blank=True)
+    value_text = models.CharField(max_length=LONGEST, blank=True)
     taken_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, related_name="measurements"
     )
