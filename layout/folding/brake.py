@@ -8,6 +8,7 @@ swung up. A fold down is made with the sheet turned over.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from functools import lru_cache
 
 from layout.folding.facts import BrakeFacts
 from layout.folding.section import Section
@@ -30,9 +31,10 @@ CRUSH_FROM = 120.0
 """A closed fold is swung this far before it is crushed, degrees. Common
 practice, no source."""
 STEP = 10.0
-"""Degrees between the places of a swing that are looked at."""
+"""Degrees between the places of a swing that are looked at. Our own bound."""
 TOUCH = 0.5
-"""Metal may touch a tool, or enter it by this little, mm: it springs."""
+"""Metal may touch a tool, or enter it by this little, mm: it springs. Our own
+bound."""
 
 
 def fits(
@@ -98,9 +100,8 @@ def _inside_length(a: Point, b: Point, shape: Shape) -> float:
     if size == 0:
         return 0.0
     enters, leaves = 0.0, 1.0
-    for i, p in enumerate(shape):
-        out = shape[(i + 1) % len(shape)].minus(p).unit().left()
-        depth, growth = out.dot(a.minus(p)) - TOUCH, out.dot(along)
+    for corner, into in _sides(shape):
+        depth, growth = into.dot(a.minus(corner)) - TOUCH, into.dot(along)
         if abs(growth) < 1e-12:
             if depth < 0:
                 return 0.0
@@ -111,3 +112,10 @@ def _inside_length(a: Point, b: Point, shape: Shape) -> float:
         if enters >= leaves:
             return 0.0
     return (leaves - enters) * size
+
+
+@lru_cache(maxsize=64)
+def _sides(shape: Shape) -> tuple[tuple[Point, Point], ...]:
+    """A corner and the unit direction inwards for each side of a convex shape."""
+    ends = zip(shape, shape[1:] + shape[:1], strict=True)
+    return tuple((p, q.minus(p).unit().left()) for p, q in ends)

@@ -19,7 +19,7 @@ from layout.geometry.point import Point
 from layout.geometry.tolerance import EPS
 
 MOST_TURNINGS = 24
-"""More turnings than two for each of twelve folds are no plan."""
+"""More turnings than two for each of twelve folds are no plan. Our own bound."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +135,9 @@ class _Search:
             for s, section in enumerate(self.sections)
             for position, fold in enumerate(section.folds)
         }
+        self.members = [
+            sum(1 << fold for fold in section.folds) for section in self.sections
+        ]
         self.ends = _standing_ends(pattern, folds, self.places)
         self.known: dict[tuple[int, bool, int], bool] = {}
 
@@ -163,10 +166,7 @@ class _Search:
         """True when a fold can be made with the bits of `done` folded."""
         index, position = self.places[fold]
         section = self.sections[index]
-        own = 0
-        for other in section.folds:
-            own |= done & (1 << other)
-        key = (fold, forward, own)
+        key = (fold, forward, done & self.members[index])
         if key not in self.known:
             before = [i for i, other in enumerate(section.folds) if done & (1 << other)]
             self.known[key] = fits(section, position, before, forward, self.brake)
@@ -224,11 +224,13 @@ class _Search:
     def reachable(self, wanted: Sequence[int]) -> bool:
         """True when some order, whatever its turnings, makes all wanted folds."""
         goal = sum(1 << fold for fold in wanted)
-        return goal in self._reached(wanted)
+        return goal in self._reached(wanted, goal)
 
-    def _reached(self, wanted: Sequence[int]) -> set[int]:
+    def _reached(self, wanted: Sequence[int], goal: int = -1) -> set[int]:
+        """Every set of folds that can be done, or as many as are met on the way
+        to the goal."""
         reached, waiting = {0}, [0]
-        while waiting:
+        while waiting and goal not in reached:
             done = waiting.pop()
             for fold in wanted:
                 more = done | 1 << fold
