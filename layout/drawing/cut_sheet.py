@@ -1,4 +1,4 @@
-"""The set of cut sheets: cover, one sheet and one marks table a piece, templates.
+"""The set of cut sheets: cover; a sheet, marks and fold order a piece; templates.
 
 Takes a laid set and words about the job, gives one vector PDF. Same input,
 same bytes.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from layout.drawing.about import About
 from layout.drawing.cover import draw_cover
+from layout.drawing.fold_strip import draw_fold_order
 from layout.drawing.frame import Book
 from layout.drawing.marks_page import draw_marks
 from layout.drawing.paper import paper_named
@@ -26,7 +27,8 @@ def cut_sheets(
     draw_cover(book, laid)
     for piece in laid.pieces:
         draw_piece(book, laid, piece)
-        draw_marks(book, laid, piece)
+        under = draw_marks(book, laid, piece)
+        draw_fold_order(book, laid, piece, under)
         draw_templates(book, laid, piece)
     return book.finished()
 

@@ -14,25 +14,38 @@ from layout.drawing.view import View, fitted
 from layout.folding.result import Fold, LaidSet, Mark, Piece
 from layout.geometry.point import Point
 
-ROW = 7.6
+ROW = 8.4
+BASE = 2.0
+"""From the foot of a row up to its words, mm."""
+UNDER_HEAD = 1.2
+"""Kept free between the line under a head and the large figures, mm."""
 TEXT = 3.5
-DRAWING = 80.0
-FOLD_COLUMNS = (0.0, 12.0, 44.0, 80.0, 128.0)
-CORNER_COLUMNS = (0.0, 17.0, 43.0)
-CORNER_WIDTH = 76.0
+DRAWING = 78.0
+FOLD_COLUMNS = (0.0, 11.5, 44.0, 77.0, 127.0)
+CORNER_COLUMNS = (0.0, 18.0, 47.0)
+CORNER_WIDTH = 82.0
 CLOSE = Fan(first=1.0, step=2.0, rounds=10, dear=0.5)
 
 
-def draw_marks(book: Book, laid: LaidSet, piece: Piece) -> None:
-    """One sheet, and more where the rows need them."""
+ALLOWED = {
+    "din6935": "DIN 6935",
+    "handbook": "the handbook's 90° rule, scaled by angle",
+}
+"""How the sheet names the rule for the metal's thickness at a fold."""
+
+
+def draw_marks(book: Book, laid: LaidSet, piece: Piece) -> Box:
+    """One sheet, and more where the rows need them. Gives the room left on the
+    last one."""
     unit = laid.units
     shows = f"{piece.mark} marks"
     pen = book.sheet(shows)
     note = f"from the datum corner, {tape.UNIT_WORDS[unit]}"
     room = title_head(pen, book.paper, f"{piece.mark} marks", note)
     drawing = Box(room.left, room.bottom, room.left + DRAWING, room.top)
-    _draw_outline(pen, piece, drawing)
-    table = Box(drawing.right + 5, room.bottom, room.right, room.top)
+    top = _draw_says(pen, laid, drawing)
+    _draw_outline(pen, piece, Box(*drawing[:3], top))
+    table = Box(drawing.right + 4, room.bottom, room.right, room.top)
     folds, corners = _fold_rows(piece, unit), _corner_rows(piece, unit)
     y = table.top
     head: Sequence[str] | None = ("Fold", "Turn", "What", "From", "To")
@@ -46,7 +59,37 @@ def draw_marks(book: Book, laid: LaidSet, piece: Piece) -> None:
             y = _row(pen, table.left, y, FOLD_COLUMNS, head, rule_to=table.right)
             head = None
         y = _row(pen, table.left, y, FOLD_COLUMNS, row)
-    _draw_corners(book, shows, note, pen, corners, table, y - 3)
+    return _draw_corners(book, shows, note, pen, corners, table, y - 3)
+
+
+def marks_words(laid: LaidSet) -> list[str]:
+    """Which face the marks are scribed on, and how the flats are made."""
+    words = ["Scribe on the weather side; it lies up."]
+    if laid.allowance != "none":
+        rule = ALLOWED.get(laid.allowance, laid.allowance)
+        words.append(
+            f"Flats made by {rule}, {_radius_words(laid)}; every mark has moved."
+        )
+    return words
+
+
+def _radius_words(laid: LaidSet) -> str:
+    """The inside radius the flats are made on."""
+    profile = laid.site.get("profile")
+    given = profile.get("radius") if isinstance(profile, dict) else None
+    if given:
+        return f"inside radius {float(given):.2f} mm"
+    return "on the brake's inside radius, or the metal's smallest where that is larger"
+
+
+def _draw_says(pen: Pen, laid: LaidSet, box: Box) -> float:
+    """The words over the outline. Gives the top of what is left."""
+    y = box.top
+    for words in marks_words(laid):
+        for line in lettering.wrapped(words, lettering.SMALLEST, box.width - 2):
+            y -= lettering.step(line, lettering.SMALLEST)
+            pen.text(Point(box.left, y), line)
+    return y - 2
 
 
 def _draw_corners(
@@ -57,9 +100,10 @@ def _draw_corners(
     rows: list[tuple[str, ...]],
     table: Box,
     top: float,
-) -> None:
-    """Corner rows in columns side by side under the folds, then on new sheets."""
-    x, y = table.left, top
+) -> Box:
+    """Corner rows in columns side by side under the folds, then on new sheets.
+    Gives the room under them."""
+    x, y, lowest = table.left, top, top
     waiting = list(rows)
     while waiting:
         if y - 2 * ROW < table.bottom or x + CORNER_WIDTH > table.right + 8:
@@ -67,6 +111,7 @@ def _draw_corners(
                 pen = book.sheet(shows)
                 table = title_head(pen, book.paper, shows, note)
                 x, top = table.left, table.top
+                lowest = top
             else:
                 x += CORNER_WIDTH
             y = top
@@ -75,6 +120,8 @@ def _draw_corners(
             head = ("Corner", "Across", "Up")
             y = _row(pen, x, y, CORNER_COLUMNS, head, rule_to=x + CORNER_WIDTH - 8)
         y = _row(pen, x, y, CORNER_COLUMNS, waiting.pop(0))
+        lowest = min(lowest, y)
+    return Box(table.left, table.bottom, table.right, lowest - 3)
 
 
 def _row(
@@ -86,13 +133,14 @@ def _row(
     rule_to: float | None = None,
 ) -> float:
     """One row of words; gives the top of the next."""
-    base = top - ROW + 1.4
+    base = top - ROW + BASE
     for column, words in zip(columns, cells, strict=True):
         measure = any(c.isdigit() for c in words) and rule_to is None and column
         height = lettering.FIGURE if measure and "°" not in words else TEXT
         pen.text(Point(left + column, base), words, height)
     if rule_to is not None:
         pen.path([Point(left, top - ROW), Point(rule_to, top - ROW)], NARROW)
+        return top - ROW - UNDER_HEAD
     return top - ROW
 
 

@@ -12,6 +12,7 @@ from layout.drawing.label import draw_label
 from layout.drawing.paper import Box
 from layout.drawing.pen import NARROW, Pen
 from layout.drawing.section import draw_section
+from layout.drawing.swept import sweeps_said
 from layout.folding.result import LaidSet, Piece
 from layout.geometry.point import Point
 
@@ -108,7 +109,8 @@ def _draw_facts(
 
 def _draw_says(pen: Pen, laid: LaidSet, piece: Piece, box: Box) -> float:
     """Notes and proof under the flat. Gives the height they take."""
-    lines = [*piece.notes, proof_words(piece)]
+    swept = sweeps_said(piece.pattern.sweeps, laid.units)
+    lines = [*piece.notes, *swept, proof_words(piece)]
     if piece.pattern.roof_lines:
         lines.insert(0, "Dashed along the legs: turns, closed on the roof by hand.")
     said = [

@@ -28,6 +28,7 @@ from layout.drawing.pen import (
 )
 from layout.drawing.placing import Fan, Taken, beside, quad, turned_box
 from layout.drawing.rings import RADIUS, ring
+from layout.drawing.swept import sweep_words
 from layout.drawing.view import View
 from layout.folding.result import LaidSet, Piece
 from layout.geometry.point import Point
@@ -119,9 +120,11 @@ def _draw_tile(
     )
     taken = Taken(room)
     _draw_lines(pen, piece, tile.box, view, taken)
+    reliefs = list(_draw_reliefs(pen, piece, tile.box, view, taken))
     _draw_joins(pen, tile, view, taken)
     _draw_registers(pen, laid, piece, detail, tile, view, taken)
     _label_folds(pen, piece, tile, view, taken)
+    _label_reliefs(pen, reliefs, taken)
     _draw_words(pen, room, words)
     draw_bars(pen, Point(room.left, room.bottom - _tallness(words) - BARS - 1))
 
@@ -139,6 +142,18 @@ def _draw_lines(pen: Pen, piece: Piece, box: Box, view: View, taken: Taken) -> N
         for part in clipped_path((*outline, outline[0]), box):
             pen.path(view.all_on(part), WIDE)
             taken.keep_free(view.all_on(part))
+
+
+def _draw_reliefs(
+    pen: Pen, piece: Piece, box: Box, view: View, taken: Taken
+) -> Iterator[Point]:
+    """Relief cuts of every sweep, as cuts. Gives the middle of each, on paper."""
+    for cut in (cut for sweep in piece.pattern.sweeps for cut in sweep.reliefs):
+        for part in clipped_path(cut, box):
+            on = view.all_on(part)
+            pen.path(on, WIDE)
+            taken.keep_free(on)
+            yield on[0].plus(on[-1].minus(on[0]), 0.5)
 
 
 def _draw_joins(pen: Pen, tile: Tile, view: View, taken: Taken) -> None:
@@ -236,6 +251,26 @@ def _label_folds(pen: Pen, piece: Piece, tile: Tile, view: View, taken: Taken) -
         pen.text(centre.plus(Point(2 * RADIUS + 1.4 - size / 2, -1.75)), words, 3.5)
 
 
+def _label_reliefs(pen: Pen, places: Sequence[Point], taken: Taken) -> None:
+    """One word for all relief cuts of the sheet, led to each of them."""
+    if not places:
+        return
+    words, height = "cut" if len(places) == 1 else "cuts", 3.5
+    words = f"relief {words}"
+    size, tall = lettering.width(words, height) + 1, lettering.tallness(words, height)
+    spot = taken.best(beside(places[0], size, tall + 0.6, WIDE_FAN))
+    if spot is None:
+        return
+    for place in places:
+        near = place.minus(spot.centre)
+        across = max(-size / 2, min(size / 2, near.x))
+        up = max(-tall / 2, min(tall / 2, near.y))
+        edge = spot.centre.plus(Point(across, up))
+        pen.path([place, edge], NARROW)
+    base = spot.centre.plus(Point(0, -lettering.sink(words, height)))
+    pen.text(base, words, height, "middle")
+
+
 def _place_words(pen: Pen, place: Point, words: str, taken: Taken) -> None:
     height = lettering.FIGURE
     size = lettering.width(words, height) + 1
@@ -255,18 +290,7 @@ def _says(piece: Piece, detail: Detail, unit: tape.Unit) -> list[str]:
         "Lay the circles R1 and R2 on their places on the blank, measured from the"
         " datum corner; the fold lines then lie on the folds."
     ]
-    words = f"Sweep: radius {tape.length(sweep.radius, unit)} at the turn line"
-    if sweep.turn:
-        words += (
-            f", turn {tape.length(sweep.turn, unit)}; its free edge strains"
-            f" {sweep.strain * 100:.0f} %"
-        )
-        if sweep.smallest_radius:
-            least = tape.length(sweep.smallest_radius, unit)
-            words += f"; this metal allows radius {least} or more"
-            if sweep.radius < sweep.smallest_radius:
-                words += ": cut relief slits in the turn"
-    return [*said, words + "."]
+    return [*said, sweep_words(sweep, unit)]
 
 
 def _tallness(words: Sequence[str]) -> float:
