@@ -6,6 +6,7 @@ from django.http import Http404
 
 from layout import stored
 from layout.drawing.flat import draw_flat
+from layout.drawing.fold_strip import cells_of, draw_strip, lines_of, needed
 from layout.drawing.folded_view import draw_folded
 from layout.drawing.key_plan import draw_large_key_plan
 from layout.drawing.paper import Box
@@ -17,13 +18,17 @@ ROOM = Box(2.0, 2.0, 148.0, 108.0)
 """Of a drawing on the screen, mm: its figures can be read on a phone."""
 BENCH = Box(2.0, 2.0, 238.0, 178.0)
 """Of the flat, mm: it has many figures, and scrolls sideways on a phone."""
-VIEWS = ("flat", "section", "folded")
+STRIP = 60.0
+"""Height of one step of the fold order, mm; its page is as wide as the flat's."""
+VIEWS = ("flat", "section", "folded", "folding")
 
 
 def piece_view(laid: LaidPiece, view: str) -> bytes:
     """SVG of one view of a piece. Raises Http404 for a view that is not there."""
     if view not in VIEWS:
         raise Http404(f"There is no view {view}. Known are {', '.join(VIEWS)}.")
+    if view == "folding":
+        return _fold_order(laid)
     piece = stored.laid_piece(laid)
     frame = stored.frame(laid.layout)
     title = f"{laid.mark}, {laid.title}: {view}"
@@ -34,6 +39,20 @@ def piece_view(laid: LaidPiece, view: str) -> bytes:
         draw_section(pen, piece, ROOM, frame.units)
     else:
         draw_folded(pen, piece, frame, ROOM)
+    return pen.ink()
+
+
+def _fold_order(laid: LaidPiece) -> bytes:
+    """The strip as on paper, on a page as high as it needs."""
+    piece = stored.laid_piece(laid)
+    # The layers at a seam's pocket are told by the pieces on both sides of it.
+    whole = stored.laid_set(laid.layout)
+    cells = cells_of(whole, piece)
+    lines = lines_of(whole, piece) or ["It stays flat: no folds."]
+    high = needed(len(cells), lines, BENCH.width, STRIP)
+    room = Box(BENCH.left, 2.0, BENCH.right, 2.0 + high)
+    pen = _pen(f"{laid.mark}, {laid.title}: fold order", room)
+    draw_strip(pen, cells, lines, room, STRIP)
     return pen.ink()
 
 

@@ -29,6 +29,7 @@ CELL, GAP = 55.0, 3.5
 """Least width of a step, and what is left between two, mm."""
 HEIGHTS = (76.0, 66.0, 59.0, 54.0, 48.0)
 """Of a step, mm: the largest with which the strip goes on one sheet."""
+USUAL_HEIGHT = 59.0
 TITLE = 8.0
 
 METAL = LineKind("metal in the brake", 0.8)
@@ -96,14 +97,21 @@ def _high(count: int, lines: Sequence[str], room: Box) -> float:
 
 
 def draw_strip(
-    pen: Pen, cells: Sequence[Cell], lines: Sequence[str], room: Box
+    pen: Pen,
+    cells: Sequence[Cell],
+    lines: Sequence[str],
+    room: Box,
+    high: float = 0.0,
 ) -> tuple[list[Cell], list[str]]:
-    """Cells in rows, then the lines under them. Gives what found no room."""
+    """Cells in rows, then the lines under them. Gives what found no room.
+
+    high: of a cell, mm; 0 = as large as the room allows
+    """
     columns = _columns(room.width)
     wide = (room.width - GAP * (columns - 1)) / columns
-    high = _high(len(cells), lines, room) or HEIGHTS[0]
+    high = high or _high(len(cells), lines, room) or USUAL_HEIGHT
     waiting, y = list(cells), room.top
-    while waiting and y - high >= room.bottom:
+    while waiting and y - high >= room.bottom - 1e-6:
         for i, cell in enumerate(waiting[:columns]):
             left = room.left + i * (wide + GAP)
             cell(pen, Box(left, y - high, left + wide, y))
@@ -113,7 +121,7 @@ def draw_strip(
     said = _wrapped(lines, room.width)
     while said:
         y -= lettering.step(said[0], lettering.SMALLEST)
-        if y < room.bottom:
+        if y < room.bottom - 1e-6:
             break
         pen.text(Point(room.left, y + 0.8), said.pop(0))
     return [], said

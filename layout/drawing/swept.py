@@ -19,7 +19,7 @@ def sweep_words(sweep: Sweep, unit: tape.Unit) -> str:
             words += f"; this metal allows radius {least} or more"
     count = len(sweep.reliefs)
     if count:
-        words += f"; cut {count} relief {'cut' if count == 1 else 'cuts'} as drawn 1:1"
+        words += f"; make {count} relief {'cut' if count == 1 else 'cuts'} as drawn 1:1"
     return words + "."
 
 

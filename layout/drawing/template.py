@@ -66,7 +66,13 @@ class Tile:
 def draw_templates(book: Book, laid: LaidSet, piece: Piece) -> None:
     """All full-size sheets of one piece, quantity and hand as the piece has."""
     for detail in details(piece):
-        words = _says(piece, detail, laid.units)
+        words = [
+            part
+            for line in _says(piece, detail, laid.units)
+            for part in lettering.wrapped(
+                line, lettering.SMALLEST, book.paper.inside.width
+            )
+        ]
         room = window(book, words)
         for tile in tiles(detail.box, room.width, room.height):
             _draw_tile(book, laid, piece, detail, tile, words)
