@@ -18,17 +18,19 @@ ROOM = Box(2.0, 2.0, 148.0, 108.0)
 """Of a drawing on the screen, mm: its figures can be read on a phone."""
 BENCH = Box(2.0, 2.0, 238.0, 178.0)
 """Of the flat, mm: it has many figures, and scrolls sideways on a phone."""
-STRIP = 60.0
-"""Height of one step of the fold order, mm; its page is as wide as the flat's."""
-VIEWS = ("flat", "section", "folded", "folding")
+STRIPS = {"folding": 236.0, "folding-middle": 120.0, "folding-narrow": 60.0}
+"""Width of the fold order, mm: four steps side by side, two, or one on a phone."""
+STEP = 60.0
+"""Height of one of its steps, mm."""
+VIEWS = ("flat", "section", "folded", *STRIPS)
 
 
 def piece_view(laid: LaidPiece, view: str) -> bytes:
     """SVG of one view of a piece. Raises Http404 for a view that is not there."""
     if view not in VIEWS:
         raise Http404(f"There is no view {view}. Known are {', '.join(VIEWS)}.")
-    if view == "folding":
-        return _fold_order(laid)
+    if view in STRIPS:
+        return _fold_order(laid, STRIPS[view])
     piece = stored.laid_piece(laid)
     frame = stored.frame(laid.layout)
     title = f"{laid.mark}, {laid.title}: {view}"
@@ -42,17 +44,17 @@ def piece_view(laid: LaidPiece, view: str) -> bytes:
     return pen.ink()
 
 
-def _fold_order(laid: LaidPiece) -> bytes:
+def _fold_order(laid: LaidPiece, width: float) -> bytes:
     """The strip as on paper, on a page as high as it needs."""
     piece = stored.laid_piece(laid)
     # The layers at a seam's pocket are told by the pieces on both sides of it.
     whole = stored.laid_set(laid.layout)
     cells = cells_of(whole, piece)
     lines = lines_of(whole, piece) or ["It stays flat: no folds."]
-    high = needed(len(cells), lines, BENCH.width, STRIP)
-    room = Box(BENCH.left, 2.0, BENCH.right, 2.0 + high)
+    high = needed(len(cells), lines, width, STEP)
+    room = Box(2.0, 2.0, 2.0 + width, 2.0 + high)
     pen = _pen(f"{laid.mark}, {laid.title}: fold order", room)
-    draw_strip(pen, cells, lines, room, STRIP)
+    draw_strip(pen, cells, lines, room, STEP)
     return pen.ink()
 
 

@@ -16,10 +16,13 @@ pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("opened")]
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def test_every_pieces_fold_order_is_drawn_and_shown(crew_client: Any) -> None:
+@pytest.mark.parametrize("view", ["folding", "folding-middle", "folding-narrow"])
+def test_every_pieces_fold_order_is_drawn_and_shown(
+    crew_client: Any, view: str
+) -> None:
     job = measured_job()
     for laid in lay_out_job(job, job.created_by).laid_pieces.all():
-        answer = crew_client.get(f"/laid/{laid.pk}/folding.svg")
+        answer = crew_client.get(f"/laid/{laid.pk}/{view}.svg")
         assert answer["Content-Type"] == "image/svg+xml"
         assert b"style=" not in answer.content
         root = ElementTree.fromstring(answer.content)
@@ -27,7 +30,7 @@ def test_every_pieces_fold_order_is_drawn_and_shown(crew_client: Any) -> None:
         steps = lain(stored.laid_piece(laid))
         assert sum("edge on the leaf" in words for words in said) == len(steps)
         page = crew_client.get(f"/laid/{laid.pk}/").content.decode()
-        assert f"/laid/{laid.pk}/folding.svg" in page
+        assert f"/laid/{laid.pk}/{view}.svg" in page
 
 
 def test_a_seam_in_the_strip_counts_the_pockets_on_both_sides(
