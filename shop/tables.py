@@ -411,17 +411,25 @@ STANDARDS: tuple[StandardRow, ...] = (
     ),
 )  # fmt: skip
 
-# Figures of a hand brake and a bar folder of common make; every shop enters its own.
-# Common practice, no source.
+BRAKES_SOURCE = (
+    "A hand brake and a bar folder of common make; every shop enters its own. Common"
+    " practice, no source"
+)
 BRAKES: tuple[BrakeRow, ...] = (
     BrakeRow("long brake, 10 ft", 3048.0, 1016.0, 9.525, 145.0, 0.8),
     BrakeRow("bar folder, 36 in", 914.4, 38.1, 3.175, 150.0, 0.8),
 )
 
-# Sheet and coil as the trade sells them: copper in widths that are multiples of 2 in
-# (Copper Roofings, 1920s, p.6) and lengths of 8 or 10 ft (Copper in Architecture
-# Design Handbook, section 9.3); zinc to EN 988, widths to 1000 mm, lengths 2000 and
-# 3000 mm. The others: common practice, no source.
+# Sheet and coil as the trade sells them.
+STOCK_SOURCES: dict[str, str] = {
+    "copper": "Widths that are multiples of 2 in: Copper Roofings, 1920s, p.6; lengths"
+    f" of 8 or 10 ft: {_HANDBOOK}, section 9.3",
+    "zinc": "EN 988: widths to 1000 mm, lengths of 2000 and 3000 mm; coil of 600 mm:"
+    " zinc producers' bays of 530 mm, from memory",
+    "steel": _PRACTICE,
+    "stainless": _PRACTICE,
+    "aluminium": _PRACTICE,
+}
 _COPPER_STOCK = (
     ("sheet", 24 * INCH, 96 * INCH),
     ("sheet", 36 * INCH, 96 * INCH),
@@ -438,7 +446,7 @@ _STEEL_STOCK = (
 )
 _STAINLESS_STOCK = (("sheet", 1000.0, 2000.0), ("sheet", 36 * INCH, 120 * INCH))
 _ALUMINIUM_STOCK = (("coil", 24 * INCH, None), ("sheet", 48 * INCH, 120 * INCH))
-_STOCK_OF_KIND: dict[str, tuple[tuple[str, float, float | None], ...]] = {
+STOCK_OF_KIND: dict[str, tuple[tuple[str, float, float | None], ...]] = {
     "copper": _COPPER_STOCK,
     "zinc": _ZINC_STOCK,
     "steel": _STEEL_STOCK,
@@ -449,5 +457,5 @@ _STOCK_OF_KIND: dict[str, tuple[tuple[str, float, float | None], ...]] = {
 STOCKS: tuple[StockRow, ...] = tuple(
     StockRow(metal.name, form, round(width, 2), length and round(length, 2))
     for metal in METALS
-    for form, width, length in _STOCK_OF_KIND[metal.kind]
+    for form, width, length in STOCK_OF_KIND[metal.kind]
 )

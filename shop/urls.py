@@ -13,6 +13,7 @@ urlpatterns = [
     path("", include("jobs.urls")),
     path("", include("layout.urls")),
     path("", include("media.urls")),
+    path("numbers/", include("layout.views.numbers")),
     path("api/v1/", include("shop.api")),
     path("api/v1/", include("jobs.api")),
     path("api/v1/", include("layout.api")),

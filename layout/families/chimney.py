@@ -30,7 +30,7 @@ from layout.geometry.tolerance import EPS
 
 REACH = 1.2
 """A sweep takes its radius times the tangent of half its turn along each side:
-1 for a square corner, up to this for the tapered one."""
+1 for a square corner, up to this for the tapered one. Our own bound."""
 
 
 @dataclass(slots=True)

@@ -25,7 +25,7 @@ from layout.geometry.point import Point
 from layout.geometry.space import Vec, angle_in_space
 
 STRAY = 0.02
-"""No chord of an outline strays further from the curve, mm (the contract)."""
+"""No chord of an outline strays further from the curve, mm. Our own bound."""
 WHOLE = 2 * pi
 
 

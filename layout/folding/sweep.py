@@ -17,7 +17,8 @@ from layout.geometry.point import Point, angle_between
 from layout.geometry.tolerance import EPS
 
 STRAY = 0.05
-"""Largest distance of a chord from the arc it stands for, mm."""
+"""Largest distance of a chord from the arc it stands for, mm. Our own bound: under
+what a scriber shows."""
 
 
 class SweepDoesNotFit(CannotFold):

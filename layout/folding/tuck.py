@@ -17,7 +17,7 @@ from layout.geometry.space import Vec, angle_in_space
 
 WIDEST = 60.0
 """Half a pocket wider than this, degrees, is trimmed to a straight edge: its
-tip would reach further than twice the flange's height."""
+tip would reach further than twice the flange's height (1 / cos 60° = 2)."""
 
 
 def tuck(

@@ -155,4 +155,5 @@ def _corners(hole: dict[str, Any], tolerance: float, unit: Unit) -> footprint.Co
 SIDES = ("front", "right", "back", "left")
 CORNERS = ("front left", "front right", "back right", "back left")
 SHARPEST = 45.0
-"""No chimney corner is sharper than this, degrees: a slip of the tape."""
+"""No chimney corner is sharper than this, degrees: a slip of the tape. Our
+own bound."""

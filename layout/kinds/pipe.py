@@ -12,7 +12,8 @@ from layout.folding.facts import ShopFacts
 from shop.units import Unit
 
 STEEPEST = 80.0
-"""A pipe that lies nearer to the roof than this, degrees, has no collar."""
+"""A pipe that lies nearer to the roof than this, degrees, has no collar. Our own
+bound."""
 
 
 def faults(read: dict[str, Any]) -> Iterator[Fault]:

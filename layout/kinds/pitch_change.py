@@ -12,7 +12,7 @@ from layout.folding.facts import ShopFacts
 from shop.units import Unit
 
 LEAST = 1.0
-"""Degrees under which two pitches are one: no brake shows less."""
+"""Degrees under which two pitches are one: no brake shows less. Our own bound."""
 
 
 def faults(read: dict[str, Any]) -> Iterator[Fault]:

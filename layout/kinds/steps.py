@@ -12,7 +12,7 @@ from layout.folding.facts import ShopFacts
 from shop.units import Unit
 
 MOST = 2000
-"""No wall has more courses: a slip of the unit."""
+"""No wall has more courses: a slip of the unit. Our own bound."""
 
 
 def faults(read: dict[str, Any]) -> Iterator[Fault]:

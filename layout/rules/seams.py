@@ -22,10 +22,12 @@ CODE_SLOPE = slope_of(0.25)
 COPPER_SLOPE = slope_of(4)
 """Standard standing seam details want 4 in 12: Copper in Architecture Design
 Handbook, section 8.2."""
-ZINC_SLOPE, ZINC_WISHED = 3.0, 7.0
+ZINC_SLOPE = 3.0
+"""Zinc producers' standing seam guide: at least 3 degrees."""
+ZINC_WISHED = 7.0
+"""The same guide: better 7 degrees."""
 SINGLE_SLOPE = 25.0
-"""Zinc producers' standing seam guide: at least 3 degrees, better 7; a single
-fold only above 25 degrees."""
+"""Zinc producers' standing seam guide: a single fold only above 25 degrees."""
 LEAST_HEIGHT = 25.0
 """Finished standing seam at least 1 in (25 mm): Copper Flashings 1925, ten
 rules, no. 7; Unified Facilities Guide Specification 07600, p.15."""

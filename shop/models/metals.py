@@ -14,7 +14,9 @@ _AT_LEAST_ZERO = [MinValueValidator(Decimal(0))]
 _MORE_THAN_ZERO = [MinValueValidator(Decimal("0.001"))]
 
 
-def length_field(name: str | None = None, **options: Any) -> models.DecimalField[Any, Any]:
+def length_field(
+    name: str | None = None, **options: Any
+) -> models.DecimalField[Any, Any]:
     return models.DecimalField(
         name,
         max_digits=9,
