@@ -7,9 +7,10 @@ from shapely import STRtree
 from shapely.geometry import LineString, Polygon
 
 from layout import run
+from layout.drawing.brake_view import LEAF_TONE, TOOLS_TONE
 from layout.drawing.cut_sheet import cut_sheets, cut_sheets_pdf
 from layout.drawing.details import details
-from layout.drawing.fold_strip import LEAF_TONE, TOOLS_TONE, cells_of, lines_of
+from layout.drawing.fold_strip import cells_of, lines_of
 from layout.drawing.in_brake import Chain, lain, places
 from layout.drawing.paper import PAPERS, Box
 from layout.drawing.pen import NARROW, WIDE, CircleStroke, RecordingPen
