@@ -1,6 +1,6 @@
 from django.urls import path
 
-from jobs.views import clients, days, jobs, looks, money, pieces, sites, times
+from jobs.views import books, clients, days, jobs, looks, money, pieces, sites, times
 
 app_name = "jobs"
 
@@ -18,6 +18,13 @@ urlpatterns = [
     path("looks/<int:pk>/settle/", looks.settle, name="rule_settle"),
     path("jobs/<int:pk>/pieces/", pieces.ask, name="piece_ask"),
     path("jobs/<int:pk>/pieces/advance/", pieces.advance_several, name="advance"),
+    path("books/", books.history, name="books"),
+    path("books/quoted/", books.quoted, name="books_quoted"),
+    path("books/hours/", books.hours, name="books_hours"),
+    path("books/remakes/", books.remakes, name="books_remakes"),
+    path("books/crew/", books.crew, name="books_crew"),
+    path("books/metal/", books.metal, name="books_metal"),
+    path("books/standards/", books.standards, name="books_standards"),
     path("pieces/<int:pk>/clock/", times.start_piece, name="clock_piece"),
     path("jobs/<int:pk>/clock/", times.start_job, name="clock_job"),
     path("clock/stop/", times.stop, name="clock_stop"),

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import datetime
 from decimal import Decimal
 
 from django.db import models
@@ -7,6 +8,18 @@ from django.db import models
 from jobs.models.jobs import Job
 from jobs.models.pieces import Piece
 from jobs.models.quotes import Quote, sum_field
+
+
+class AccountQuerySet(models.QuerySet["Account"]):
+    def of_state(self, state: str) -> AccountQuerySet:
+        return self.filter(state=state)
+
+    def between(
+        self, since: datetime.date | None, until: datetime.date
+    ) -> AccountQuerySet:
+        """Closed from since to until, both included; since None: from the first."""
+        found = self.filter(closed_on__lte=until)
+        return found if since is None else found.filter(closed_on__gte=since)
 
 
 class Account(models.Model):
@@ -35,6 +48,8 @@ class Account(models.Model):
     )
     pieces = models.PositiveIntegerField(default=0)
     remakes = models.PositiveIntegerField(default=0)
+
+    objects = AccountQuerySet.as_manager()
 
     class Meta:
         ordering = ["-closed_on", "-job"]

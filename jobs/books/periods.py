@@ -1,0 +1,44 @@
+"""Which time the books look at: the last year, two, five, or all of it."""
+
+from __future__ import annotations
+
+import datetime
+from typing import NamedTuple
+
+CHOICES = {"1": "the last year", "2": "the last 2 years", "5": "the last 5 years"}
+ALL = "all"
+USUAL = "2"
+
+
+class Period(NamedTuple):
+    """since: its first day, None for all time; until: its last day"""
+
+    name: str
+    words: str
+    since: datetime.date | None
+    until: datetime.date
+
+    @property
+    def is_long(self) -> bool:
+        """Told by the year, not by the month."""
+        return self.since is None or (self.until - self.since).days > 3 * 366
+
+
+def period(asked: str | None, today: datetime.date) -> Period:
+    """The one asked for in the address; the usual one where it makes no sense."""
+    if asked == ALL:
+        return Period(ALL, "all the years", None, today)
+    name = asked if asked in CHOICES else USUAL
+    since = _years_before(today, int(name))
+    return Period(name, CHOICES[name], since, today)
+
+
+def choices() -> list[tuple[str, str]]:
+    return [*CHOICES.items(), (ALL, "all the years")]
+
+
+def _years_before(day: datetime.date, years: int) -> datetime.date:
+    try:
+        return day.replace(year=day.year - years) + datetime.timedelta(days=1)
+    except ValueError:  # the 29th of February
+        return day.replace(year=day.year - years, day=28) + datetime.timedelta(days=1)

@@ -1,0 +1,89 @@
+"""An invented past: right by the same sums as a real one, and quick to ask."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from io import StringIO
+from random import Random
+from typing import Any
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from jobs import closing
+from jobs.models import Account, Event, FamilyAccount, Job, Piece, WorkTime
+from jobs.past_plan import months
+from tests.world import make_job
+
+pytestmark = pytest.mark.django_db
+
+PARTS = ("metal", "labour", "other", "minutes", "pieces", "remakes", "quote_id")
+QUOTED = ("quoted_metal", "quoted_labour", "quoted_other", "quoted_net")
+ROW = ("pieces", "quoted_minutes", "minutes", "quoted", "real")
+
+
+def make(**given: Any) -> str:
+    said = StringIO()
+    call_command("make_history", years=1, pieces_a_year=300, stdout=said, **given)
+    return said.getvalue()
+
+
+def test_every_account_is_what_closing_reckons() -> None:
+    make()
+    accounts = list(Account.objects.select_related("job"))
+    assert len(accounts) > 10
+    assert {account.state for account in accounts} >= {"done"}
+    for account in accounts:
+        made = closing.reckoned(account.job)
+        for name in (*PARTS, *QUOTED, "quoted_minutes", "unpriced_minutes"):
+            assert getattr(made.account, name) == getattr(account, name), name
+        kept = {(row.family, row.stage): row for row in account.families.all()}
+        for key, row in made.families.items():
+            for name in ROW:
+                assert getattr(kept[key], name) == getattr(row, name), (key, name)
+        remade = {row.piece_id: row for row in account.remade.all()}
+        assert remade.keys() == {row.piece.pk for row in made.remakes}
+        for row in made.remakes:
+            assert remade[row.piece.pk].price() == row.price()
+
+
+def test_the_events_of_a_piece_end_where_it_stands() -> None:
+    make()
+    pieces = Piece.objects.filter(scrapped=False)
+    for piece in pieces.prefetch_related("events")[:60]:
+        last = max(piece.events.all(), key=lambda event: event.pk)
+        assert last.after == piece.state
+    assert Event.objects.count() > 4 * Piece.objects.count()
+    assert WorkTime.objects.count() > 2 * Piece.objects.count()
+    assert not FamilyAccount.objects.filter(minutes__lt=0).exists()
+
+
+def test_the_same_seed_makes_the_same_past() -> None:
+    until = date(2026, 11, 25)
+    first = [list(month) for month in months(Random(3), 2, 400, until)]
+    assert first == [list(month) for month in months(Random(3), 2, 400, until)]
+    assert first != [list(month) for month in months(Random(4), 2, 400, until)]
+
+
+def test_years_hold_the_pieces_asked_for_and_nothing_still_to_come() -> None:
+    until = date(2026, 2, 28)
+    planned = [job for month in months(Random(1), 20, 15000, until) for job in month]
+    assert sum(len(job.pieces) for job in planned) == pytest.approx(300_000, rel=0.01)
+    assert min(job.booked for job in planned).year == 2006
+    assert max(job.booked for job in planned) < until
+    assert all(job.closed is None or job.closed < until for job in planned)
+    still_open = [job for job in planned if job.closed is None]
+    assert min(job.booked for job in still_open) > until - timedelta(days=60)
+
+
+def test_a_shop_with_jobs_gets_no_invented_past(office: Any) -> None:
+    make_job(office)
+    with pytest.raises(CommandError, match="jobs of its own"):
+        make()
+    assert Job.objects.count() == 1
+
+
+@pytest.mark.parametrize("given", [{"years": 0}, {"years": 99}, {"pieces_a_year": 1}])
+def test_a_past_that_makes_no_sense_is_refused(given: dict[str, int]) -> None:
+    with pytest.raises(CommandError, match="Give"):
+        call_command("make_history", **{"years": 1, "pieces_a_year": 300, **given})
