@@ -31,11 +31,14 @@ def laid_of_piece(person: Asking, pk: int, act: str = SEE) -> LaidPiece:
     return laid
 
 
-def site_of(person: Asking, pk: int, act: str) -> tuple[Job, Site]:
-    """A job and its site to measure."""
+def site_of(
+    person: Asking, pk: int, act: str, place: int | None = None
+) -> tuple[Job, Site]:
+    """A job and one of its sites: that of number `place`, or the first."""
     job = job_for(person, pk, act)
-    site = job.sites.first()
+    sites = job.sites.all() if place is None else job.sites.filter(pk=place)
+    site = sites.first()
     if site is None:
-        raise Http404("This job has no site.")
+        raise Http404("This job has no such site.")
     site.job = job
     return job, site

@@ -1,4 +1,4 @@
-"""What a chimney is usually built like, for who has not chosen yet.
+"""What a place is usually built like, for who has not chosen yet.
 
 Common practice, no source; the rules judge what is laid out.
 """
@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from jobs.models import Job, Measurement, Site
+from jobs.models import Measurement, Site
+from layout.measures import SHEETS
 from layout.reading import roof_kind
 from shop.models import Metal
 
@@ -21,25 +22,31 @@ ROUND = {
 
 
 def suggested(
-    job: Job, site: Site, counted: Mapping[str, Measurement]
+    site: Site, counted: Mapping[str, Measurement], metal: str
 ) -> dict[str, str]:
-    """Name -> what is usually chosen, for the choices not made yet."""
+    """Name -> what is usually chosen, for the choices not made yet.
+
+    metal: the one of the job's roof, as `metal_like` gives it
+    """
     back = counted.get("penetration.back")
     wide = back is not None and back.value_mm is not None and back.value_mm > WIDE
     course = counted.get("walls.course")
     stepped = course is not None and course.value_mm is not None
     usual = {
-        "metal": _metal_like(job.present_metal),
+        "metal": metal,
         "build.back": "saddle" if wide else "flat",
         "build.counterflashing": "stepped" if stepped else "level and raked",
         **ROUND[site.units],
     }
+    asked = SHEETS[site.kind].by_name
     return {
-        name: typed for name, typed in usual.items() if typed and name not in counted
+        name: typed
+        for name, typed in usual.items()
+        if typed and name in asked and name not in counted
     }
 
 
-def _metal_like(words: str) -> str:
+def metal_like(words: str) -> str:
     """The metal of the shop nearest to the roof that is there."""
     kind = roof_kind(words)
     offered = Metal.objects.active().filter(kind=kind) if kind else Metal.objects.none()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -10,8 +10,9 @@ from django.core.exceptions import ValidationError
 
 from jobs.forms.fields import KeyedForm, reason_field
 from jobs.models import Measurement
+from jobs.models.sites import LONGEST
 from layout import measures
-from layout.measures import CHOSEN, MEASURES, Measure, Taken
+from layout.measures import Measure, Taken
 from shop.models import Metal
 from shop.units import Unit
 
@@ -25,11 +26,15 @@ class MeasureField(forms.CharField):
         self.measure = measure
         self.unit: Unit = unit
         super().__init__(
-            label=measure.title, help_text=measure.words, required=False, **more
+            label=measure.title,
+            help_text=measure.words,
+            required=False,
+            max_length=LONGEST,
+            **more,
         )
 
     def clean(self, value: Any) -> tuple[str, Taken] | None:
-        words = super().clean(value)
+        words = "\n".join(super().clean(value).splitlines())
         if not words:
             return None
         try:
@@ -42,7 +47,8 @@ class SheetForm(KeyedForm):
     """Measures of a site, none of them required: a sheet may be filled in parts.
 
     counted: name -> the measure that counts now. Lists show it; lengths are typed
-    afresh, because typing one is taking it again.
+    afresh, because typing one is taking it again. metals: names of those the shop
+    keeps; fetched where they are not given.
     """
 
     taken_with = forms.ChoiceField(
@@ -60,14 +66,16 @@ class SheetForm(KeyedForm):
         *args: Any,
         unit: Unit,
         counted: Mapping[str, Measurement],
-        only: Iterable[Measure] = MEASURES,
+        only: Iterable[Measure],
+        metals: Sequence[str] | None = None,
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         self.counted = counted
         self.only = list(only)
         for measure in self.only:
-            field = MeasureField(measure, unit, widget=_widget(measure, counted))
+            widget = _widget(measure, counted, metals)
+            field = MeasureField(measure, unit, widget=widget)
             self.fields[measure.slug] = field
             now = counted.get(measure.name)
             if isinstance(field.widget, forms.Select) and now is not None:
@@ -90,14 +98,13 @@ class SheetForm(KeyedForm):
 
 
 class ChoicesForm(SheetForm):
-    """How a chimney is to be built. What was chosen before stands in the fields."""
+    """How a place is to be built. What was chosen before stands in the fields."""
 
     taken_with = None  # type: ignore[assignment]
     note = None  # type: ignore[assignment]
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
-        choices = [it for it in MEASURES if it.group in CHOSEN]
-        super().__init__(*args, only=choices, **kwargs)
+        super().__init__(*args, **kwargs)
         for measure in self.only:
             now = self.counted.get(measure.name)
             self.fields[measure.slug].required = measure.required
@@ -122,12 +129,27 @@ class ChooseForm(forms.Form):
     reason = reason_field("Why this one counts")
 
 
-def _widget(measure: Measure, counted: Mapping[str, Measurement]) -> forms.Widget:
+def _widget(
+    measure: Measure,
+    counted: Mapping[str, Measurement],
+    metals: Sequence[str] | None,
+) -> forms.Widget:
     if measure.name == "metal":
-        return forms.Select(choices=_metals(counted.get("metal")))
+        kept = metals_kept() if metals is None else metals
+        return forms.Select(choices=_metals(kept, counted.get("metal")))
     if measure.choices:
+        offered = [*measure.choices, *([measures.NONE] if measure.nullable else [])]
         blank = [("", "not chosen yet")]
-        return forms.Select(choices=blank + [(it, it) for it in measure.choices])
+        return forms.Select(choices=blank + [(it, it) for it in offered])
+    if measure.reads == "section":
+        return forms.Textarea(
+            attrs={
+                "rows": 8,
+                "autocapitalize": "off",
+                "spellcheck": "false",
+                "maxlength": LONGEST,
+            }
+        )
     return forms.TextInput(
         attrs={
             "autocomplete": "off",
@@ -138,9 +160,14 @@ def _widget(measure: Measure, counted: Mapping[str, Measurement]) -> forms.Widge
     )
 
 
-def _metals(now: Measurement | None) -> list[tuple[str, str]]:
+def metals_kept() -> list[str]:
+    """Names of the metals the shop keeps."""
+    return list(Metal.objects.active().values_list("name", flat=True))
+
+
+def _metals(kept: Sequence[str], now: Measurement | None) -> list[tuple[str, str]]:
     """The metals of the shop, and the one that was chosen although no longer kept."""
-    names = list(Metal.objects.active().values_list("name", flat=True))
+    names = list(kept)
     if now is not None and now.value_text not in names:
         names.append(now.value_text)
     return [("", "not chosen yet"), *((name, name) for name in names)]

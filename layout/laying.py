@@ -33,7 +33,7 @@ def lay_out_job(job: Job, by: Person) -> Layout:
         return last
     try:
         laid = run.lay_out(
-            brief.record, lambda metal: brief.facts, brief.looks, brief.roof_metal
+            brief.record, brief.facts.__getitem__, brief.looks, brief.roof_metal
         )
     except CannotBuild as cannot:
         return recording.refuse(job, by, brief, cannot.reasons)

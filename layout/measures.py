@@ -1,20 +1,19 @@
-"""The measures of a chimney's sheet, as the JSON Schema of the record names them.
+"""The measures of each kind's sheet, as the JSON Schema of its record names them.
 
 Takes what a person typed for one measure, gives what was read, in mm, degrees or
-words, and says what is unlikely about it. The schema is the one list: a field added
-there is on the sheet.
+words. The schema is the one list: a field added there is on the sheet.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from math import hypot
+from functools import cached_property
 from typing import Any, NamedTuple
 
-from layout import site_record
+from layout import section_text, site_record
 from layout.faults import Fault
 from shop.units import Unit, read_length, show_length, show_pitch
 
@@ -26,7 +25,8 @@ LONGEST_WORDS = 60
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """name: path in the site record; reads: length, pitch, lean, choice or words."""
+    """name: path in the site record; reads: length, pitch, lean, angle, choice, words
+    or section. rule: its part of the schema."""
 
     name: str
     title: str
@@ -35,7 +35,7 @@ class Measure:
     nullable: bool
     required: bool
     choices: tuple[str, ...]
-    rule: Mapping[str, Any]
+    rule: dict[str, Any]
 
     @property
     def slug(self) -> str:
@@ -48,8 +48,20 @@ class Measure:
         return (
             self.reads == "lean"
             or self.name.endswith("diagonal")
-            or self.name == "walls.stand"
+            or self.name in ("walls.stand", "pipe.lean", "pipe.lean_towards")
         )
+
+    @property
+    def told_at_once(self) -> bool:
+        """Typed by hand, so the sheet says how it is read while it is typed."""
+        return self.reads not in ("choice", "words")
+
+    @property
+    def title_alone(self) -> str:
+        """What it is called where no sheet stands round it."""
+        if self.group not in SAID_ALONE:
+            return self.title
+        return f"{SAID_ALONE[self.group]}: {self.title.lower()}"
 
     @property
     def group(self) -> str:
@@ -71,12 +83,34 @@ class Taken(NamedTuple):
 
 GROUPS = {
     "penetration": ("Where it meets the roof", "Tape on the roof surface, not level."),
-    "roof": ("The roof round it", "Seams and room, seen from the eave."),
+    "pipe": ("The pipe", "And the collar that goes round it."),
+    "wall": ("The wall", "Tape along its foot, on the roof surface."),
+    "steps": ("The wall and its courses", "Tape along its foot, on the roof surface."),
+    "valley": ("The valley", "Tape in the valley, on the roof surface."),
+    "cap": ("The ridge or hip", "Tape along its top."),
+    "pitch_change": ("Where the pitch changes", "Tape on the roof surface."),
+    "pan": ("The pan", "As it lies on the roof."),
+    "end_cap": ("The run it closes", "Its section as it stands, hems left out."),
+    "profile": ("The profile", "Its section, from one edge of the metal to the other."),
+    "roof": ("The roof round it", "Seen from the eave."),
     "walls": ("The walls", "How high the metal goes, square to the crease."),
     "metal": ("The metal", "One the shop keeps."),
     "build": ("How it is built", "The layout page asks for these as well."),
 }
-"""Group -> its title and a word on it, in the order of the sheet."""
+"""Group -> its title and a word on it, in the order of a sheet."""
+
+SAID_ALONE = {
+    "pipe": "Pipe",
+    "wall": "Wall",
+    "steps": "Step flashing",
+    "valley": "Valley",
+    "cap": "Ridge or hip",
+    "pitch_change": "Change of pitch",
+    "pan": "Pan",
+    "end_cap": "End cap",
+    "profile": "Profile",
+}
+"""Group -> how its measures begin where no sheet stands round them."""
 
 CHOSEN = ("metal", "build")
 """Groups that are chosen, at the desk as well; the others are taken on site."""
@@ -84,6 +118,7 @@ CHOSEN = ("metal", "build")
 RARE = {
     "penetration": "If it is out of square",
     "walls": "If a wall is out of plumb",
+    "pipe": "If the pipe leans",
 }
 """Group -> what its rare measures are for."""
 
@@ -96,12 +131,16 @@ TITLES = {
     "roof.seam.height": "Seam height",
     "roof.seam.turn": "Seam turn",
     "build.back": "Built behind it",
+    "roof.other_pitch": "Pitch of the other roof",
+    "roof.upper_pitch": "Pitch of the upper part",
+    "wall.kind": "Which wall",
+    "cap.kind": "Ridge or hip",
 }
 """Titles that would say too little outside of their part of the schema."""
 
 
 def _measures(
-    rule: Mapping[str, Any], path: str = "", required: bool = True
+    rule: dict[str, Any], path: str = "", required: bool = True
 ) -> Iterator[Measure]:
     if rule.get("type") == "object":
         for name, inner in rule["properties"].items():
@@ -114,7 +153,7 @@ def _measures(
         path,
         TITLES.get(path, rule.get("title", path)),
         rule.get("description", "").replace("null", "leave it empty"),
-        "choice" if choices else rule.get("x-reads", "words"),
+        _reads(rule, choices),
         "null" in kinds,
         required,
         choices,
@@ -122,13 +161,59 @@ def _measures(
     )
 
 
-MEASURES = tuple(
-    measure
-    for measure in _measures(site_record.schema("chimney"))
-    if measure.name not in NOT_TAKEN
-)
-BY_NAME = {measure.name: measure for measure in MEASURES}
-BY_SLUG = {measure.slug: measure for measure in MEASURES}
+def _reads(rule: dict[str, Any], choices: tuple[str, ...]) -> str:
+    if choices:
+        return "choice"
+    if "array" in rule.get("type", ()):
+        return "section"
+    return str(rule.get("x-reads", "words"))
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """All that is measured of one kind. field: its own part of the record."""
+
+    field: str
+    measures: tuple[Measure, ...]
+
+    @cached_property
+    def by_name(self) -> dict[str, Measure]:
+        return {measure.name: measure for measure in self.measures}
+
+    @cached_property
+    def by_slug(self) -> dict[str, Measure]:
+        return {measure.slug: measure for measure in self.measures}
+
+    @cached_property
+    def chosen(self) -> tuple[Measure, ...]:
+        """What the layout page asks for."""
+        return tuple(it for it in self.measures if it.group in CHOSEN)
+
+    def titled(self, field: str) -> str:
+        """What a field of the record is called on the sheet."""
+        measure = self.by_name.get(field.split("[")[0])
+        return measure.title if measure else field
+
+
+def _sheet(field: str) -> Sheet:
+    rule = site_record.schema(site_record.SCHEMA_OF[field])
+    found = _measures(rule)
+    return Sheet(field, tuple(it for it in found if it.name not in NOT_TAKEN))
+
+
+_SHEETS = {field: _sheet(field) for field in site_record.SCHEMA_OF}
+SHEETS = {
+    "chimney": _SHEETS["penetration"],
+    "curb": _SHEETS["penetration"],
+    **{field: sheet for field, sheet in _SHEETS.items() if field != "penetration"},
+}
+"""Kind of a site -> its sheet."""
+
+BY_NAME: dict[str, Measure] = {}
+for _one in _SHEETS.values():
+    for _measure in _one.measures:
+        BY_NAME.setdefault(_measure.name, _measure)
+"""Every measure of every kind. Where kinds share a name, as the chimney calls it."""
 
 
 def read(measure: Measure, typed: str, unit: Unit) -> Taken:
@@ -139,10 +224,13 @@ def read(measure: Measure, typed: str, unit: Unit) -> Taken:
     words = " ".join(typed.split())
     if measure.nullable and words.casefold() in (NONE, "no", "-"):
         return Taken(text=NONE)
+    if measure.reads == "section":
+        section_text.read(measure.name, measure.rule, typed, unit)
+        return Taken(text=section_text.tidy(typed))
     if len(words) > LONGEST_WORDS:
         raise ValueError(f"{words[:20]}... is too long. Give {LONGEST_WORDS} signs.")
     faults: list[Fault] = []
-    value = site_record.read_field(measure.name, words, unit, faults)
+    value = site_record.read_field(measure.name, measure.rule, words, unit, faults)
     if faults:
         raise ValueError("; ".join(fault.expected for fault in faults))
     if measure.reads == "length":
@@ -163,9 +251,11 @@ def show(
     if mm is not None:
         return show_length(mm, unit)
     if deg is None:
-        return text
+        return ", ".join(text.splitlines())
     if measure.reads == "pitch":
         return show_pitch(float(deg))
+    if measure.reads == "angle":
+        return f"{float(deg):g}°"
     lean = float(deg)
     return f"{abs(lean):g}° {'in' if lean < 0 else 'out'}" if lean else "plumb"
 
@@ -181,87 +271,3 @@ def show_taken(measure: Measure, taken: Taken, unit: Unit) -> str:
         other = show_length(taken.mm, "in")
     rounded = read_length(shown, unit) != taken.mm
     return f"{'about ' if rounded else ''}{shown} ({other})"
-
-
-LIKELY: dict[str, tuple[float, float]] = {
-    **dict.fromkeys(
-        [f"penetration.{side}" for side in ("front", "back", "left", "right")],
-        (200, 3000),
-    ),
-    "roof.pitch": (5, 60),
-    "roof.left_pan": (75, 700),
-    "roof.right_pan": (75, 700),
-    "roof.below": (100, 600),
-    "roof.above": (150, 1500),
-    "roof.seam.height": (19, 65),
-    "roof.seam.turn": (6, 20),
-    "walls.upstand_front": (75, 400),
-    "walls.upstand_side": (75, 400),
-    "walls.upstand_back": (75, 500),
-    "walls.course": (40, 300),
-    "walls.reglet": (100, 550),
-    "build.sweep_radius": (25, 200),
-    "build.leg_at_wall_top": (6, 40),
-}
-"""What is usual, mm or degrees; outside of it a person is asked to look again.
-Common practice, no source."""
-
-ALIKE = (
-    ("penetration.front", "penetration.back"),
-    ("penetration.left", "penetration.right"),
-)
-APART = 12.7
-"""Sides that differ by more are usually a slip of the tape, mm. Common practice,
-no source."""
-
-
-def unlikely(
-    measure: Measure, number: float | None, known: Mapping[str, float], unit: Unit
-) -> list[str]:
-    """What a person should look at again; nothing of it is refused.
-
-    number: mm or degrees; known: name -> mm or degrees of the other measures
-    """
-    if number is None:
-        return []
-
-    def told(size: float) -> str:
-        if measure.reads != "length":
-            return f"{size:g}°"
-        return show_length(size, unit)
-
-    warned = []
-    least, most = LIKELY.get(measure.name, (0, float("inf")))
-    if not least <= number <= most:
-        warned.append(
-            f"{told(number)} is unusual here: {told(least)} to {told(most)} is common. "
-            "Check the tape and the unit."
-        )
-    together = {**known, measure.name: number}
-    warned += _beside(measure.name, together, told)
-    return warned
-
-
-def _beside(name: str, known: Mapping[str, float], told: Any) -> Iterator[str]:
-    """What does not go with the other measures."""
-    for pair in ALIKE:
-        if name in pair and all(it in known for it in pair):
-            other = pair[pair.index(name) - 1]
-            if abs(known[name] - known[other]) > APART:
-                yield (
-                    f"{BY_NAME[other].title} is {told(known[other])}. If both are "
-                    "right it is out of square: take the diagonal as well."
-                )
-    sides = ("penetration.front", "penetration.left")
-    if name == "penetration.diagonal" and all(it in known for it in sides):
-        square = hypot(*(known[it] for it in sides))
-        if abs(known[name] - square) > 4 * APART:
-            yield f"A square one would be {told(square)} across. Take it again."
-    tops = [f"walls.upstand_{wall}" for wall in ("front", "side", "back")]
-    if name == "walls.reglet":
-        high = [it for it in tops if known.get(it, 0) > known[name]]
-        if high:
-            yield (
-                f"The groove would lie below the top of the "
-                f"{BY_NAME[high[0]].title.lower()}, {told(known[high[0]])}."
-            )

@@ -1,400 +1,85 @@
-"""A small picture of the chimney on its roof for each measure, with that one lit.
+"""A small picture of its place for each measure, with that one lit.
 
-Takes a measure's name, gives inline SVG. One made-up chimney, 160 by 120 units, seen
-from above (square to the roof), from its left side, from the eave, and its seam.
+Takes a kind of site and a measure's name, gives inline SVG of 160 by 120 units.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from math import cos, hypot, radians, sin
+from collections.abc import Callable, Mapping, Sequence
+from math import cos, radians, sin
 
-Place = tuple[float, float]
+from layout import pictures_bent, pictures_chimney, pictures_walls
+from layout.picture_marks import HEIGHT, WIDTH, Place, line, word
 
-WIDTH, HEIGHT = 160, 120
+Draw = Callable[[], str]
 
-# Seen from above: the chimney's sides, the roof's seams, the metal's ends.
-L, R, FRONT, BACK = 48.0, 102.0, 86.0, 46.0
-SEAM_L, SEAM_R, LOWER, UPPER = 20.0, 128.0, 110.0, 18.0
+PICTURES: dict[str, Mapping[str, Draw]] = {
+    "chimney": pictures_chimney.PICTURES,
+    "curb": pictures_chimney.PICTURES,
+    **pictures_walls.PICTURES,
+    **pictures_bent.PICTURES,
+}
+"""Kind of a site -> measure -> what draws it."""
 
-# Seen from the left: the roof rises to the right.
-PITCH = 28.0
-FOOT: Place = (58.0, 86.0)
-REACH = 52.0
+
+def picture(kind: str, name: str = "") -> str:
+    """The picture of a measure of a site of that kind; of the place without a name."""
+    drawn = PICTURES[kind].get(name, PICTURES[kind]["metal"])()
+    return _svg(drawn)
 
 
-def picture(name: str) -> str:
-    """The picture of a measure; one without a place of its own shows the whole."""
-    drawn = PICTURES.get(name, _plain)()
+def names(kind: str) -> Sequence[str]:
+    """The measures that have a picture of their own."""
+    return tuple(PICTURES[kind])
+
+
+def section(parts: Sequence[Mapping[str, object]]) -> str:
+    """The section of legs, folds and hems, drawn as it stands, its first leg level.
+
+    parts: as read, lengths in mm, folds in degrees from flat
+    """
+    return _svg(_drawn_section(parts))
+
+
+def _svg(drawn: str) -> str:
     return (
         f'<svg class="picture" viewBox="0 0 {WIDTH} {HEIGHT}" aria-hidden="true"'
         f' focusable="false">{drawn}</svg>'
     )
 
 
-def _line(kind: str, *places: Place) -> str:
-    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in places)
-    return f'<polyline class="{kind}" points="{points}"/>'
-
-
-def _shape(kind: str, *places: Place) -> str:
-    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in places)
-    return f'<polygon class="{kind}" points="{points}"/>'
-
-
-def _word(text: str, at: Place, anchor: str = "middle") -> str:
-    x, y = at
-    return f'<text class="word" x="{x}" y="{y}" text-anchor="{anchor}">{text}</text>'
-
-
-def _span(a: Place, b: Place, ticks: bool = True) -> str:
-    """The lit measure: a line with an arrow at either end."""
-    size = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
-    ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
-    head = min(7.0, size / 2.5)
-    drawn = [_line("lit", a, b)]
-    for (x, y), way in ((a, 1), (b, -1)):
-        tip = (x, y)
-        back = (x + ux * head * way, y + uy * head * way)
-        wing = head * 0.45
-        drawn.append(
-            _shape(
-                "lit-head",
-                tip,
-                (back[0] - uy * wing, back[1] + ux * wing),
-                (back[0] + uy * wing, back[1] - ux * wing),
-            )
-        )
-        if ticks:
-            tick = 6.0
-            drawn.append(
-                _line(
-                    "lit-tick",
-                    (x - uy * tick, y + ux * tick),
-                    (x + uy * tick, y - ux * tick),
-                )
-            )
-    return "".join(drawn)
-
-
-# ---- from above ----------------------------------------------------------------
-
-
-def _above(*lit: str) -> str:
-    seams = [
-        _line("seam", (x + gap, 4), (x + gap, 116))
-        for x in (SEAM_L, SEAM_R)
-        for gap in (-1.2, 1.2)
-    ]
-    chimney = _shape("brick", (L, FRONT), (R, FRONT), (R, BACK), (L, BACK))
-    inner = _shape(
-        "flue", (L + 16, FRONT - 12), (R - 16, FRONT - 12), (R - 16, BACK + 12),
-        (L + 16, BACK + 12),
-    )  # fmt: skip
-    water = _line("water", (146, 96), (146, 112)) + _shape(
-        "water-head", (146, 117), (142.5, 110), (149.5, 110)
-    )
-    return "".join((*seams, chimney, inner, water, _word("eave", (146, 90)), *lit))
-
-
-def _edge(a: Place, b: Place) -> str:
-    return _line("lit-edge", a, b)
-
-
-def _side_above(a: Place, b: Place, off: Place) -> Callable[[], str]:
-    """One side of the chimney, its edge lit and the measure beside it."""
-
-    def draw() -> str:
-        moved = [(x + off[0], y + off[1]) for x, y in (a, b)]
-        return _above(_edge(a, b), _span(moved[0], moved[1]))
-
-    return draw
-
-
-def _across(a: Place, b: Place, *more: str) -> Callable[[], str]:
-    return lambda: _above(*more, _span(a, b))
-
-
-def _ends(y: float) -> str:
-    return _line("metal-end", (SEAM_L + 4, y), (SEAM_R - 4, y))
-
-
-# ---- from the left side ----------------------------------------------------------
-
-
-def _up(way: float, square: float = 0.0) -> Place:
-    """A place from the front foot: up the slope, and square off the roof."""
-    c, s = cos(radians(PITCH)), sin(radians(PITCH))
-    return (FOOT[0] + way * c - square * s, FOOT[1] - way * s - square * c)
-
-
-def _side(*lit: str, courses: bool = True) -> str:
-    roof = _line("roof", _up(-62), _up(REACH + 60))
-    front, back = _up(0), _up(REACH)
-    walls = _shape("brick", front, (front[0], 8), (back[0], 8), back)
-    bricks = "".join(
-        _line("joint", (front[0], y), (back[0], y))
-        for y in range(18, 86, 11)
-        if courses and y < _roof_y(back[0]) - 3
-    )
-    return "".join((walls, bricks, roof, *lit))
-
-
-def _roof_y(x: float) -> float:
-    return FOOT[1] - (x - FOOT[0]) * sin(radians(PITCH)) / cos(radians(PITCH))
-
-
-def _upstand_front() -> str:
-    band = _shape("metal", _up(0), (FOOT[0], FOOT[1] - 26), (FOOT[0] - 4, FOOT[1] - 26),
-                  (FOOT[0] - 4, _roof_y(FOOT[0] - 4)))  # fmt: skip
-    x = FOOT[0] - 14
-    return _side(band, _span((x, FOOT[1] - 26), (x, FOOT[1])))
-
-
-def _upstand_back() -> str:
-    x, y = _up(REACH)
-    band = _shape(
-        "metal", (x, y), (x, y - 30), (x + 4, y - 30), (x + 4, _roof_y(x + 4))
-    )
-    return _side(band, _span((x + 14, y - 30), (x + 14, y)))
-
-
-def _band(high: float) -> tuple[Place, Place, Place, Place]:
-    """A strip on the left wall along the roof, `high` square to it."""
-    slant = high / cos(radians(PITCH))
-    front, back = _up(0), _up(REACH)
-    return front, back, (back[0], back[1] - slant), (front[0], front[1] - slant)
-
-
-def _upstand_side() -> str:
-    return _side(
-        _shape("metal", *_band(24)), _span(_up(REACH / 2), _up(REACH / 2, 24), False)
-    )
-
-
-def _reglet() -> str:
-    foot, back, top_back, top = _band(36)
-    return _side(
-        _shape("metal", *_band(22)),
-        _line("lit-edge", top, top_back),
-        _span(_up(REACH / 2), _up(REACH / 2, 36), False),
-    )
-
-
-def _course() -> str:
-    x = FOOT[0] + 12
-    return _side(
-        _line("lit-edge", (FOOT[0], 29), (_up(REACH)[0], 29)),
-        _line("lit-edge", (FOOT[0], 40), (_up(REACH)[0], 40)),
-        _span((FOOT[0] - 10, 29), (FOOT[0] - 10, 40)),
-        _line("lit-tick", (x, 29), (x, 40)),
-    )
-
-
-def _pitch() -> str:
-    start = _up(-62)
-    level = (start[0] + 66, start[1])
-    arc = " ".join(
-        f"{start[0] + 46 * cos(radians(a)):.1f},{start[1] - 46 * sin(radians(a)):.1f}"
-        for a in range(0, int(PITCH) + 1, 2)
-    )
-    return _side(
-        _line("level", start, level),
-        _line("lit-edge", start, _up(-6)),
-        f'<polyline class="lit" points="{arc}"/>',
-    )
-
-
-def _lean_side(front: bool) -> Callable[[], str]:
-    def draw() -> str:
-        x, y = _up(0) if front else _up(REACH)
-        out = -11.0 if front else 11.0
-        return _side(
-            _line("level", (x, y), (x, 6)),
-            _line("lit-edge", (x, y), (x + out, 10)),
-            _span((x, 12), (x + out, 12), False),
-            courses=False,
-        )
-
-    return draw
-
-
-def _stand() -> str:
-    """Plumb beside square to the roof, at the front and the back."""
-    lines = []
-    for way in (0.0, REACH):
-        x, y = _up(way)
-        lines.append(_line("level", (x, y), (x, y - 40)))
-        lines.append(_line("lit-edge", (x, y), _up(way, 40)))
-    return _side(*lines, courses=False)
-
-
-# ---- from the eave ---------------------------------------------------------------
-
-
-def _eave(*lit: str) -> str:
-    roof = _shape("slope", (6, 116), (154, 116), (130, 74), (30, 74))
-    walls = _shape("brick", (L, 96), (R, 96), (R, 10), (L, 10))
-    return "".join((roof, walls, *lit))
-
-
-def _lean_eave(left: bool) -> Callable[[], str]:
-    def draw() -> str:
-        x, out = (L, -12.0) if left else (R, 12.0)
-        return _eave(
-            _line("level", (x, 96), (x, 6)),
-            _line("lit-edge", (x, 96), (x + out, 12)),
-            _span((x, 14), (x + out, 14), False),
-        )
-
-    return draw
-
-
-def _material() -> str:
-    joints = [_line("lit-tick", (L, y), (R, y)) for y in range(20, 96, 11)]
-    uprights = [
-        _line("lit-tick", (x, y), (x, y + 11))
-        for row, y in enumerate(range(20, 84, 11))
-        for x in range(int(L) + (8 if row % 2 else 17), int(R), 18)
-    ]
-    return _eave(_shape("lit-area", (L, 96), (R, 96), (R, 10), (L, 10)), *joints,
-                 *uprights)  # fmt: skip
-
-
-# ---- the seam ----------------------------------------------------------------------
-
-
-def _seam(*lit: str) -> str:
-    """A double fold standing on two pans, much enlarged."""
-    left = _line("sheet-line", (8, 108), (76, 108), (76, 22), (106, 22), (106, 52),
-                 (92, 52), (92, 34))  # fmt: skip
-    right = _line("sheet-line", (152, 108), (84, 108), (84, 30), (99, 30), (99, 44))
-    return "".join((left, right, *lit))
-
-
-def _seam_height() -> str:
-    return _seam(_span((58, 22), (58, 108)))
-
-
-def _seam_turn() -> str:
-    return _seam(_span((76, 12), (106, 12)))
-
-
-def _seam_fold() -> str:
-    return _seam(
-        _line("lit-edge", (76, 22), (106, 22), (106, 52), (92, 52), (92, 34)),
-        _line("lit-edge", (84, 30), (99, 30), (99, 44)),
-    )
-
-
-# ---- the sweep up the wall -----------------------------------------------------------
-
-
-def _swept(*lit: str) -> str:
-    """A seam's leg on the roof, led round and up a wall on the right."""
-    wall = _shape("brick", (116, 112), (152, 112), (152, 6), (116, 6))
-    roof = _line("roof", (6, 112), (116, 112))
-    leg = _arc((58, 60), 42, 90, 0, inner=True)
-    return "".join((wall, roof, leg, *lit))
-
-
-def _arc(
-    centre: Place, radius: float, first: int, last: int, inner: bool = False
-) -> str:
-    x, y = centre
-    step = -6 if last < first else 6
-    curve = [
-        (x + radius * cos(radians(a)), y + radius * sin(radians(a)))
-        for a in range(first, last + step, step)
-    ]
-    if not inner:
-        return _line("lit-edge", *curve)
-    return _shape("metal", (6, y + radius), *curve, (x + radius, 14), (116, 14),
-                  (116, 112), (6, 112))  # fmt: skip
-
-
-def _sweep_radius() -> str:
-    return _swept(_arc((58, 60), 42, 90, 0), _span((58, 60), (88, 90), False))
-
-
-def _leg_at_top() -> str:
-    return _swept(_line("lit-edge", (100, 14), (116, 14)), _span((100, 24), (116, 24)))
-
-
-# ---- what is built ------------------------------------------------------------
-
-
-def _back() -> str:
-    """A saddle from above: its ridge and its two valleys."""
-    peak = ((L + R) / 2, 8.0)
-    left, right = (L - 3, BACK), (R + 3, BACK)
-    return _above(
-        _shape("lit-area", left, peak, right),
-        _line("lit-edge", ((L + R) / 2, BACK), peak),
-    )
-
-
-def _counterflashing() -> str:
-    steps: list[Place] = [_up(0)]
-    for step in range(4):
-        x = FOOT[0] + step * 11.5
-        top = _roof_y(x + 11.5) - 20
-        steps += [(x, top), (x + 11.5, top)]
-    steps.append(_up(REACH))
-    return _side(_shape("lit-area", *steps), _line("lit-edge", *steps[1:-1]))
-
-
-def _metal() -> str:
-    left, right = SEAM_L + 3, SEAM_R - 3
-    return _above(
-        _shape(
-            "lit-area", (left, LOWER), (right, LOWER), (right, UPPER), (left, UPPER)
-        ),
-        _shape("brick", (L, FRONT), (R, FRONT), (R, BACK), (L, BACK)),
-    )
-
-
-def _plain() -> str:
-    return _above()
-
-
-_FL, _FR, _BR, _BL = (L, FRONT), (R, FRONT), (R, BACK), (L, BACK)
-_MIDDLE = (FRONT + BACK) / 2
-
-PICTURES: dict[str, Callable[[], str]] = {
-    "penetration.front": _side_above(_FL, _FR, (0, 10)),
-    "penetration.back": _side_above(_BL, _BR, (0, -10)),
-    "penetration.left": _side_above(_FL, _BL, (-10, 0)),
-    "penetration.right": _side_above(_FR, _BR, (10, 0)),
-    "penetration.diagonal": _across(_FL, _BR),
-    "penetration.other_diagonal": _across(_FR, _BL),
-    "roof.pitch": _pitch,
-    "roof.left_pan": _across((SEAM_L, _MIDDLE), (L, _MIDDLE)),
-    "roof.right_pan": _across((R, _MIDDLE), (SEAM_R, _MIDDLE)),
-    "roof.below": _across((75, FRONT), (75, LOWER), _ends(LOWER)),
-    "roof.above": _across((75, BACK), (75, UPPER), _ends(UPPER)),
-    "roof.seam.fold": _seam_fold,
-    "roof.seam.height": _seam_height,
-    "roof.seam.turn": _seam_turn,
-    "walls.upstand_front": _upstand_front,
-    "walls.upstand_side": _upstand_side,
-    "walls.upstand_back": _upstand_back,
-    "walls.material": _material,
-    "walls.stand": _stand,
-    "walls.course": _course,
-    "walls.reglet": _reglet,
-    "walls.lean_front": _lean_side(True),
-    "walls.lean_back": _lean_side(False),
-    "walls.lean_left": _lean_eave(True),
-    "walls.lean_right": _lean_eave(False),
-    "metal": _metal,
-    "build.back": _back,
-    "build.counterflashing": _counterflashing,
-    "build.sweep_radius": _sweep_radius,
-    "build.leg_at_wall_top": _leg_at_top,
-}
-
-
-def names() -> Sequence[str]:
-    """The measures that have a picture of their own."""
-    return tuple(PICTURES)
+def _drawn_section(parts: Sequence[Mapping[str, object]]) -> str:
+    places = _followed(parts)
+    xs, ys = [x for x, _ in places], [y for _, y in places]
+    room = max(max(xs) - min(xs), (max(ys) - min(ys)) * 1.25, 1e-9)
+    scale = 130 / room
+    left = (WIDTH - scale * (max(xs) + min(xs))) / 2
+    top = (HEIGHT + scale * (max(ys) + min(ys))) / 2
+    seen = [(left + x * scale, top - y * scale) for x, y in places]
+    return line("lit-edge", *seen) + word("weather side up", (WIDTH / 2, 12))
+
+
+def _followed(parts: Sequence[Mapping[str, object]]) -> list[Place]:
+    """Corners of the section in mm, y up. A hem lies beside its leg, drawn apart."""
+    widest = max(float(str(it["leg"])) for it in parts if "leg" in it)
+    apart = widest / 12
+    places: list[Place] = [(0.0, 0.0)]
+    way = 0.0
+    for number, part in enumerate(parts):
+        turn = -1.0 if part.get("direction") == "down" else 1.0
+        if "fold" in part:
+            way += turn * float(str(part["fold"]))
+        elif "leg" in part:
+            places.append(_on(places[-1], way, float(str(part["leg"]))))
+        elif number == 0:
+            foot = _on(places[0], way + turn * 90, apart)
+            places = [_on(foot, way, float(str(part["hem"]))), foot, places[0]]
+        else:
+            foot = _on(places[-1], way + turn * 90, apart)
+            places += [foot, _on(foot, way + 180, float(str(part["hem"])))]
+    return places
+
+
+def _on(start: Place, way: float, size: float) -> Place:
+    x, y = start
+    return (x + size * cos(radians(way)), y + size * sin(radians(way)))

@@ -8,12 +8,13 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from dataclasses import asdict, astuple, dataclass
-from typing import Any
+from collections.abc import Callable
+from dataclasses import asdict, astuple, dataclass, replace
+from typing import Any, TypeVar
 
 from jobs import measuring
 from jobs.models import Job, LooksRule, Measurement, Site
-from layout import measures, site_record
+from layout import measures, section_text, site_record
 from layout.faults import BadRecord, CannotBuild
 from layout.folding.facts import (
     BrakeFacts,
@@ -47,11 +48,12 @@ found counts, so that stainless steel is stainless."""
 
 @dataclass(frozen=True, slots=True)
 class Brief:
-    """record: as the sheet says it; as_read: the same in mm and degrees."""
+    """record: as the sheets say it; as_read: the same in mm and degrees; facts: by
+    the name of each metal in it."""
 
     record: dict[str, Any]
     as_read: dict[str, Any]
-    facts: ShopFacts
+    facts: dict[str, ShopFacts]
     looks: tuple[case.LooksRule, ...]
     roof_metal: str
     digest: str
@@ -60,32 +62,66 @@ class Brief:
 def brief(job: Job) -> Brief:
     """All that a job's layout is made from. The last read of the database.
 
-    Raises BadRecord with every measure that is missing or can't be read, and
-    CannotBuild where the shop has no brake or the job no site.
+    One place gives its own record, several are held in one. Raises BadRecord with
+    every measure that is missing or can't be read, and CannotBuild where the shop has
+    no brake or the job no site.
     """
-    site = job.sites.prefetch_related("measurements").first()
-    if site is None:
+    sites = list(job.sites.prefetch_related("measurements"))
+    if not sites:
         raise CannotBuild([f"{job} has no site to measure."])
-    record = record_of(site)
-    reading = site_record.read(record)
-    facts = facts_of_the_shop(reading.metal)
+    records = [record_of(site) for site in sites]
+    readings = _each(records, site_record.read)
+    known: dict[str, ShopFacts] = {}
+
+    def learn(reading: site_record.Reading) -> None:
+        if reading.metal not in known:
+            known[reading.metal] = facts_of_the_shop(reading.metal)
+
+    _each(readings, learn)
     looks = tuple(_looks(rule) for rule in job.looks_rules.binding().order_by("pk"))
     roof = roof_kind(job.present_metal)
+    as_read = _whole([reading.as_read for reading in readings])
     return Brief(
-        record,
-        reading.as_read,
-        facts,
+        _whole(records),
+        as_read,
+        known,
         looks,
         roof,
-        _digest(reading.as_read, facts, looks, roof),
+        _digest(as_read, known, looks, roof),
     )
+
+
+Given = TypeVar("Given")
+Made = TypeVar("Made")
+
+
+def _each(given: list[Given], make: Callable[[Given], Made]) -> list[Made]:
+    """What is made of each. Raises BadRecord with the faults of all, each field
+    named as in a record of several where there is more than one."""
+    made, faults = [], []
+    for number, one in enumerate(given):
+        try:
+            made.append(make(one))
+        except BadRecord as bad:
+            at = f"several[{number}]." if len(given) > 1 else ""
+            faults += [replace(it, field=f"{at}{it.field}") for it in bad.faults]
+    if faults:
+        raise BadRecord(faults)
+    return made
+
+
+def _whole(records: list[dict[str, Any]]) -> dict[str, Any]:
+    if len(records) == 1:
+        return records[0]
+    return {"format": site_record.FORMAT, "several": records}
 
 
 def record_of(site: Site) -> dict[str, Any]:
     """The site record that the sheet's counting measures make, whole or not."""
     counted = measuring.counted(site)
+    sheet = measures.SHEETS[site.kind]
     record: dict[str, Any] = {"format": site_record.FORMAT, "units": site.units}
-    for measure in measures.MEASURES:
+    for measure in sheet.measures:
         taken = counted.get(measure.name)
         inner = record
         *folders, leaf = measure.name.split(".")
@@ -93,15 +129,21 @@ def record_of(site: Site) -> dict[str, Any]:
             inner = inner.setdefault(folder, {})
         if taken is not None:
             inner[leaf] = _said(taken, site, measure)
-    record["penetration"]["kind"] = site.kind
+    if sheet.field == "penetration":
+        record["penetration"]["kind"] = site.kind
     return record
 
 
-def _said(taken: Measurement, site: Site, measure: measures.Measure) -> str | None:
+def _said(taken: Measurement, site: Site, measure: measures.Measure) -> Any:
     """A measure as the record takes it. What was typed is exact, so it is kept
     where the tape's unit is still the site's."""
     if measure.nullable and taken.value_text == measures.NONE:
         return None
+    if measure.reads == "section":
+        parts = section_text.parts(taken.value_text)
+        if taken.units == site.units:
+            return parts
+        return section_text.in_mm(parts, "mm" if taken.units == "mm" else "in")
     if taken.value_text:
         return taken.value_text
     if taken.value_mm is not None and taken.units != site.units:
@@ -235,14 +277,15 @@ def roof_kind(words: str) -> str:
 
 def _digest(
     as_read: dict[str, Any],
-    facts: ShopFacts,
+    facts: dict[str, ShopFacts],
     looks: tuple[case.LooksRule, ...],
     roof_metal: str,
 ) -> str:
+    known = {metal: asdict(kept) for metal, kept in facts.items()}
     whole = {
         "format": FORMAT,
         "record": as_read,
-        "facts": asdict(facts),
+        "facts": known if "several" in as_read else known[as_read["metal"]],
         "looks": [asdict(rule) for rule in looks],
         "roof_metal": roof_metal,
     }

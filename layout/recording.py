@@ -91,6 +91,7 @@ def hand_to_bench(layout: Layout, by: Person) -> None:
         job = Job.objects.select_for_update(of=("self",)).get(pk=layout.job_id)
         if not job.is_open():
             raise Closed(job)
+        _mark_anew(layout, job, by)
         there = {
             piece.mark: piece
             for piece in job.pieces.living().select_for_update(of=("self",))
@@ -104,6 +105,35 @@ def hand_to_bench(layout: Layout, by: Person) -> None:
             else:
                 _keep(laid, piece)
         _advance([piece for piece in ready if not piece.held], by)
+
+
+def _mark_anew(layout: Layout, job: Job, by: Person) -> None:
+    """Once a job has several places, what was laid out of the first alone is found
+    under its mark there: A becomes 1-A, and is not made a second time."""
+    marks = set(layout.laid_pieces.values_list("mark", flat=True))
+    if "several" not in layout.record:
+        return
+    alone = LaidPiece.objects.filter(layout__job=job).exclude(
+        layout__record__has_key="several"
+    )
+    laid = set(alone.values_list("pieces", flat=True))
+    there = list(job.pieces.living().select_for_update(of=("self",)))
+    taken = {piece.mark for piece in there}
+    for piece in [it for it in there if it.pk in laid]:
+        new = f"1-{piece.mark}"
+        if piece.mark in marks or new not in marks or new in taken:
+            continue
+        Piece.objects.filter(pk=piece.pk).update(mark=new, version=F("version") + 1)
+        log.write(
+            job,
+            "marked anew",
+            by,
+            piece=piece,
+            about=new,
+            before=piece.mark,
+            after=new,
+            reason=f"Layout {layout.number} has several places",
+        )
 
 
 def _made(layout: Layout, laid: LaidPiece, by: Person) -> Piece:
@@ -136,7 +166,7 @@ def _brought_up(layout: Layout, laid: LaidPiece, piece: Piece, by: Person) -> Pi
         return piece
     facts = _facts(laid)
     changed = {name: new for name, new in facts.items() if getattr(piece, name) != new}
-    other_cut = before is not None and before.pattern != laid.pattern
+    other_cut = before is not None and _as_cut(before) != _as_cut(laid)
     if piece.held and piece.held_because.startswith(GONE):
         piece = progress.release(piece, by, f"Layout {layout.number} has it again")
     if changed or other_cut:
@@ -159,6 +189,11 @@ def _brought_up(layout: Layout, laid: LaidPiece, piece: Piece, by: Person) -> Pi
     return piece
 
 
+def _as_cut(laid: LaidPiece) -> dict[str, Any]:
+    """All of the piece but the mark it goes by."""
+    return {key: value for key, value in laid.pattern.items() if key != "mark"}
+
+
 def _keep(laid: LaidPiece, piece: Piece) -> None:
     """The piece was cut before: it stays as it is, and is told where it differs."""
     made_from = LaidPiece.objects.of(piece)
@@ -176,10 +211,14 @@ def _outline(laid: LaidPiece) -> tuple[Any, Any]:
 def _hold_those_gone(layout: Layout, there: dict[str, Piece], by: Person) -> None:
     """Pieces of an earlier layout that this one has no more are held, not lost."""
     marks = set(layout.laid_pieces.values_list("mark", flat=True))
-    gone = LaidPiece.objects.filter(pieces__in=there.values()).exclude(mark__in=marks)
-    for mark in sorted(set(gone.values_list("mark", flat=True))):
+    laid = set(
+        LaidPiece.objects.filter(pieces__in=there.values()).values_list(
+            "pieces", flat=True
+        )
+    )
+    for mark in sorted(there.keys() - marks):
         piece = there[mark]
-        if piece.state in NOT_CUT and not piece.held:
+        if piece.pk in laid and piece.state in NOT_CUT and not piece.held:
             reason = f"{GONE} {layout.number}: it is no longer asked for"
             there[mark] = progress.hold(piece, by, reason)
 

@@ -116,14 +116,13 @@ def _walk(
     return given
 
 
-def read_field(name: str, given: object, unit: Unit, faults: list[Fault]) -> Any:
-    """One field of a chimney's record by its path, in mm, degrees or words.
+def read_field(
+    name: str, rule: dict[str, Any], given: object, unit: Unit, faults: list[Fault]
+) -> Any:
+    """One field of a record by its path and its schema, in mm, degrees or words.
 
-    What is wrong with it is added to faults. Raises KeyError for an unknown path.
+    What is wrong with it is added to faults.
     """
-    rule = schema("chimney")
-    for part in name.split("."):
-        rule = rule["properties"][part]
     return _walk(given, rule, name, unit, faults)
 
 

@@ -11,8 +11,9 @@ from django.db import transaction
 
 from jobs import measuring
 from jobs.models import Measurement, Site
-from layout import measures
-from layout.measures import BY_NAME, MEASURES, Measure, Taken
+from layout import likely, measures, section_text
+from layout.measures import Measure, Sheet, Taken
+from layout.section_text import Items
 from shop.models import Person
 from shop.units import Unit
 
@@ -41,18 +42,18 @@ def take_sheet(
                 **taken._asdict(),
                 with_=with_ if taken.number is not None else "",
                 note=note,
-                key=_key(by, key, name, as_typed),
+                key=_key(site, by, key, name, as_typed),
             )
             for name, (as_typed, taken) in typed.items()
         ]
 
 
-def _key(by: Person, key: str, name: str, as_typed: str) -> str | None:
+def _key(site: Site, by: Person, key: str, name: str, as_typed: str) -> str | None:
     """What is typed is part of it: a sheet put right and sent again is a new taking."""
     if not key:
         return None
     said = hashlib.sha256(f"{name}={as_typed}".encode()).hexdigest()[:16]
-    return f"{by.pk}:measure:{key}:{said}"
+    return f"{by.pk}:measure:{site.pk}:{key}:{said}"
 
 
 class Shown(NamedTuple):
@@ -62,6 +63,7 @@ class Shown(NamedTuple):
     value: str
     counts: bool
     why: str
+    parts: Items | None = None
 
 
 @dataclass(frozen=True)
@@ -88,8 +90,13 @@ def lines(site: Site) -> list[Line]:
     known = numbers(fetched)
     return [
         _line(measure, rows.get(measure.name, []), known, unit_of(fetched))
-        for measure in MEASURES
+        for measure in sheet_of(fetched).measures
     ]
+
+
+def sheet_of(site: Site) -> Sheet:
+    """What is measured of a site of its kind."""
+    return measures.SHEETS[site.kind]
 
 
 def unit_of(site: Site) -> Unit:
@@ -113,13 +120,26 @@ def _line(
     rows = sorted(rows, key=lambda row: (row.taken_at, row.pk), reverse=True)
     winner = max(rows, key=lambda row: (row.chosen, row.taken_at, row.pk), default=None)
     takings = [
-        Shown(row, shown(measure, row, unit), row is winner, measuring.why_counts(row))
+        Shown(
+            row,
+            shown(measure, row, unit),
+            row is winner,
+            measuring.why_counts(row),
+            parts_of(measure, row.value_text, "mm" if row.units == "mm" else "in"),
+        )
         for row in rows
     ]
     counts = next((taking for taking in takings if taking.counts), None)
     number = known.get(measure.name)
-    warned = measures.unlikely(measure, number, known, unit)
+    warned = likely.unlikely(measure, number, known, unit)
     return Line(measure, counts, takings, warned)
+
+
+def parts_of(measure: Measure, text: str, unit: Unit) -> Items | None:
+    """Legs, folds and hems in mm of a section as it was written, else None."""
+    if measure.reads != "section" or text == measures.NONE:
+        return None
+    return section_text.read(measure.name, measure.rule, text, unit)
 
 
 def shown(measure: Measure, row: Measurement, unit: Unit) -> str:
@@ -129,17 +149,12 @@ def shown(measure: Measure, row: Measurement, unit: Unit) -> str:
 def missing(site: Site) -> list[Measure]:
     """Required measures that nobody took yet."""
     counted = measuring.counted(site)
-    return [it for it in MEASURES if it.required and it.name not in counted]
-
-
-def titled(field: str) -> str:
-    """What a field of the record is called on the sheet."""
-    measure = BY_NAME.get(field)
-    return measure.title if measure else field
+    wanted = sheet_of(site).measures
+    return [it for it in wanted if it.required and it.name not in counted]
 
 
 def by_group(sheet: Iterable[Line]) -> dict[str, list[Line]]:
     groups: dict[str, list[Line]] = {name: [] for name in measures.GROUPS}
     for line in sheet:
         groups[line.measure.group].append(line)
-    return groups
+    return {name: found for name, found in groups.items() if found}

@@ -1,13 +1,21 @@
 from django.urls import path
 
-from layout.views import drawings, layouts, measure, plans
+from layout.views import drawings, layouts, measure, places, plans
 
 app_name = "layout"
 
 urlpatterns = [
     path("jobs/<int:pk>/measure/", measure.sheet, name="measure"),
+    path("jobs/<int:pk>/measure/<int:place>/", measure.sheet, name="measure"),
     path("jobs/<int:pk>/measure/read/", measure.read, name="measure_read"),
+    path("jobs/<int:pk>/measure/<int:place>/read/", measure.read, name="measure_read"),
+    path("jobs/<int:pk>/places/new/", places.new, name="place_new"),
     path("jobs/<int:pk>/measure/<slug:slug>/", measure.takings, name="takings"),
+    path(
+        "jobs/<int:pk>/measure/<int:place>/<slug:slug>/",
+        measure.takings,
+        name="takings",
+    ),
     path("measures/<int:pk>/choose/", measure.choose, name="choose"),
     path("jobs/<int:pk>/layout/", layouts.page, name="page"),
     path("layouts/<int:pk>/", layouts.layout, name="layout"),

@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
-from layout.measures import MEASURES
+from layout.measures import BY_NAME
 from media.models import Photo
 from media.models.photos import PhotoQuerySet
 
@@ -51,7 +51,7 @@ class PhotoForm(forms.Form):
 
 def measure_choices() -> list[tuple[str, str]]:
     """Path in the site record -> what the sheet calls it."""
-    return [(measure.name, measure.title) for measure in MEASURES]
+    return [(measure.name, measure.title_alone) for measure in BY_NAME.values()]
 
 
 class PapersForm(forms.Form):

@@ -18,10 +18,10 @@ Items = Sequence[dict[str, Any]]
 def faults(read: dict[str, Any]) -> Iterator[Fault]:
     """A section that can't be followed from edge to edge, or two that differ."""
     section, far = read["profile"]["section"], read["profile"]["far_end"]
-    yield from _order("profile.section", section)
+    yield from order_faults("profile.section", section)
     if far is None:
         return
-    yield from _order("profile.far_end", far)
+    yield from order_faults("profile.far_end", far)
     kinds = [_kind(item) for item in section]
     if [_kind(item) for item in far] != kinds:
         yield Fault(
@@ -43,7 +43,7 @@ def _kind(item: dict[str, Any]) -> str:
     return next(kind for kind in ("leg", "fold", "hem") if kind in item)
 
 
-def _order(path: str, section: Items) -> Iterator[Fault]:
+def order_faults(path: str, section: Items) -> Iterator[Fault]:
     """Legs with a fold between each two; hems at the ends only."""
     kinds = [_kind(item) for item in section]
     if "leg" not in kinds:

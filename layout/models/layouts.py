@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from jobs.models import Job, Piece
+from shop.units import Unit
 
 
 class LayoutQuerySet(models.QuerySet["Layout"]):
@@ -76,6 +77,12 @@ class Layout(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("layout:layout", args=[self.pk])
+
+    @property
+    def unit(self) -> Unit:
+        """What its lengths are shown in: of several places, as the first was taped."""
+        several = self.record.get("several") or [self.record]
+        return "mm" if several[0].get("units") == "mm" else "in"
 
     def is_done(self) -> bool:
         return self.state == self.State.DONE

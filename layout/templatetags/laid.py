@@ -11,14 +11,21 @@ from jobs.models import Job, Piece
 from layout import pictures
 from layout.drawing import tape
 from layout.models import LaidPiece, Layout
+from layout.section_text import Items
 
 register = template.Library()
 
 
 @register.simple_tag
-def picture(name: str) -> SafeString:
-    """The picture of a measure. Drawn by us, from no one's words."""
-    return mark_safe(pictures.picture(name))
+def picture(kind: str, name: str = "") -> SafeString:
+    """The picture of a measure, or of a kind. Drawn by us, from no one's words."""
+    return mark_safe(pictures.picture(kind, name))
+
+
+@register.filter
+def section(parts: Items) -> SafeString:
+    """A bent section as it was read. Drawn by us, from numbers only."""
+    return mark_safe(pictures.section(parts))
 
 
 @register.simple_tag

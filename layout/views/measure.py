@@ -17,20 +17,21 @@ from jobs import measuring
 from jobs.access import measurement_for, person_who_may
 from jobs.models import Job, Site
 from jobs.views.keys import new_key
-from layout import measures, taking
+from layout import likely, measures, taking
 from layout.access import site_of
 from layout.forms import ChooseForm, SheetForm
-from layout.measures import BY_NAME, BY_SLUG
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def sheet(request: HttpRequest, pk: int) -> HttpResponse:
+def sheet(request: HttpRequest, pk: int, place: int | None = None) -> HttpResponse:
     person = person_who_may(request.user, "measure")
-    job, site = site_of(person, pk, "measure")
+    job, site = site_of(person, pk, "measure", place)
+    wanted = taking.sheet_of(site)
     form = SheetForm(
         request.POST or None,
         unit=taking.unit_of(site),
         counted=measuring.counted(site),
+        only=wanted.measures,
         initial={"key": new_key()},
     )
     if request.method == "POST" and form.is_valid():
@@ -44,12 +45,14 @@ def sheet(request: HttpRequest, pk: int) -> HttpResponse:
                 note=form.cleaned_data["note"],
                 key=form.cleaned_data["key"],
             )
-            said = ", ".join(BY_NAME[name].title for name in typed)
+            said = ", ".join(wanted.by_name[name].title for name in typed)
             messages.success(request, f"Saved: {said}.")
         else:
             messages.warning(request, "Nothing new was typed, so nothing was saved.")
         saved = form.cleaned_data["key"]
-        return redirect(f"{reverse('layout:measure', args=[pk])}?saved={saved}")
+        return redirect(
+            f"{reverse('layout:measure', args=[pk, site.pk])}?saved={saved}"
+        )
     status = 422 if form.is_bound else 200
     return render(
         request, "layout/measure.html", _sheet(request, job, site, form), status=status
@@ -68,6 +71,7 @@ def _sheet(
     return {
         "job": job,
         "site": site,
+        "places": list(job.sites.all()),
         "form": form,
         "groups": groups,
         "needed": len(needed),
@@ -103,12 +107,12 @@ def _group(name: str, rows: list[tuple[taking.Line, BoundField]]) -> Group:
 
 
 @require_safe
-def read(request: HttpRequest, pk: int) -> HttpResponse:
+def read(request: HttpRequest, pk: int, place: int | None = None) -> HttpResponse:
     """How one measure is read, for the line under its field."""
-    _, site = site_of(request.user, pk, "measure")
+    _, site = site_of(request.user, pk, "measure", place)
     unit = taking.unit_of(site)
     slug = request.GET.get("measure", "")
-    measure = BY_SLUG.get(slug)
+    measure = taking.sheet_of(site).by_slug.get(slug)
     typed = request.GET.get(slug, "")
     said: dict[str, object] = {}
     if measure and typed.strip():
@@ -120,14 +124,17 @@ def read(request: HttpRequest, pk: int) -> HttpResponse:
             known = taking.numbers(site)
             said = {
                 "value": measures.show_taken(measure, taken, unit),
-                "warnings": measures.unlikely(measure, taken.number, known, unit),
+                "warnings": likely.unlikely(measure, taken.number, known, unit),
+                "parts": taking.parts_of(measure, taken.text, unit),
             }
     return render(request, "layout/_read.html", said)
 
 
 @require_safe
-def takings(request: HttpRequest, pk: int, slug: str) -> HttpResponse:
-    job, site = site_of(request.user, pk, "measure")
+def takings(
+    request: HttpRequest, pk: int, slug: str, place: int | None = None
+) -> HttpResponse:
+    job, site = site_of(request.user, pk, "measure", place)
     return _takings(request, job, site, slug)
 
 
@@ -141,9 +148,10 @@ def _takings(
 ) -> HttpResponse:
     lines = [it for it in taking.lines(site) if it.measure.slug == slug]
     if not lines:
-        return redirect("layout:measure", job.pk)
+        return redirect("layout:measure", job.pk, site.pk)
     context = {
         "job": job,
+        "site": site,
         "line": lines[0],
         "form": form or ChooseForm(),
         "chosen": chosen,
@@ -168,4 +176,4 @@ def choose(request: HttpRequest, pk: int) -> HttpResponse:
         measuring.choose(row, person, reason)
     now = measuring.counted(Site.objects.get(pk=site.pk))[row.name]
     messages.success(request, f"{now.as_typed} counts now.")
-    return redirect("layout:takings", job.pk, slug)
+    return redirect("layout:takings", job.pk, site.pk, slug)

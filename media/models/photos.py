@@ -93,4 +93,4 @@ class Photo(models.Model):
     def measure_words(self) -> str:
         """What the sheet calls the measure it was taken of."""
         known = measures.BY_NAME.get(self.measure)
-        return known.title if known else self.measure.replace(".", " ")
+        return known.title_alone if known else self.measure.replace(".", " ")

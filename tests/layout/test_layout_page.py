@@ -55,7 +55,7 @@ def test_what_is_missing_is_named_and_linked_and_choices_are_kept(
 ) -> None:
     job = measured_job(roof_pitch=None, build_back=None)
     page = office_client.get(_url(job)).content.decode()
-    assert f"/jobs/{job.pk}/measure/#id_roof-pitch" in page
+    assert f"/jobs/{job.pk}/measure/{job.sites.get().pk}/#id_roof-pitch" in page
     answer = office_client.post(_url(job), CHOICES)
     assert answer.status_code == 422
     assert "Your choices are saved" in answer.content.decode()
