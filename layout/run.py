@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from layout import several, site_record
-from layout.families.proven import prove
+from layout.families.proven import bend_of, prove
 from layout.faults import CannotBuild
 from layout.folding.allowance import Rule, as_rule
 from layout.folding.facts import ShopFacts
@@ -72,4 +72,6 @@ def lay_out(
         refused,
         rule,
         shop.metal.sides,
+        bend_of(assembly, shop).radius,
+        shop.brake,
     )

@@ -57,6 +57,9 @@ def lay_out(record: dict[str, Any], one: Callable[[object], LaidSet]) -> LaidSet
         0.0,
         tuple(refused),
         first.allowance,
+        first.sides if len({laid.sides for _, laid in made}) == 1 else "",
+        first.radius if len({laid.radius for _, laid in made}) == 1 else 0.0,
+        first.brake,
     )
 
 

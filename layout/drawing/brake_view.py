@@ -19,6 +19,7 @@ from layout.drawing.rings import RADIUS, ring
 from layout.drawing.seam_view import BASES, HEAD
 from layout.drawing.view import View, fitted
 from layout.folding.brake import BED, CRUSH_FROM, JAW, LEAF, Shape
+from layout.folding.facts import BrakeFacts
 from layout.geometry.outline import bounds
 from layout.geometry.point import Point
 
@@ -43,6 +44,13 @@ class Tools(NamedTuple):
 
 
 USUAL = Tools(JAW, BED, LEAF)
+
+
+def tools_of(brake: BrakeFacts | None) -> Tools:
+    """The shop's own section where it was entered, else a usual one."""
+    if brake is None:
+        return USUAL
+    return Tools(brake.jaw or JAW, brake.bed or BED, brake.leaf or LEAF)
 
 
 def around(steps: Sequence[Lain]) -> tuple[Point, ...]:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
 from layout.drawing import lettering, tape
-from layout.drawing.brake_view import around, draw_step
+from layout.drawing.brake_view import around, draw_step, tools_of
 from layout.drawing.flat import fold_words
 from layout.drawing.frame import Book, rule, title_head
 from layout.drawing.in_brake import lain
@@ -121,7 +121,9 @@ def cells_of(laid: LaidSet, piece: Piece) -> list[Cell]:
     """A picture for every brake fold in order, then of the closed seam."""
     steps = lain(piece)
     shown = around(steps)
-    cells: list[Cell] = [partial(draw_step, step, shown) for step in steps]
+    cells: list[Cell] = [
+        partial(draw_step, step, shown, tools=tools_of(laid.brake)) for step in steps
+    ]
     return cells + [
         partial(draw_seam, closed, laid.units) for closed in seams_of(laid, piece)
     ]
@@ -133,11 +135,18 @@ def lines_of(laid: LaidSet, piece: Piece) -> list[str]:
     lines += _on_the_roof(piece)
     if any(fold.step for fold in piece.folds):
         lines.append(
-            "Grey: a usual brake, to the metal's scale. Dashed: before the leaf"
+            f"Grey: {_brake_words(laid)}, to the metal's scale. Dashed: before the leaf"
             " swings. Metal drawn too thick; a double stroke shortens a run. Crush:"
             f" swing {tape.angle(CRUSH_FROM)}, then close."
         )
     return lines
+
+
+def _brake_words(laid: LaidSet) -> str:
+    """Whose section is shown in grey."""
+    if laid.brake and (laid.brake.jaw or laid.brake.bed or laid.brake.leaf):
+        return laid.brake.name
+    return "a usual brake"
 
 
 def _by_hand(folds: Sequence[Fold]) -> Iterator[str]:

@@ -75,10 +75,8 @@ def marks_words(laid: LaidSet) -> list[str]:
 
 def _radius_words(laid: LaidSet) -> str:
     """The inside radius the flats are made on."""
-    profile = laid.site.get("profile")
-    given = profile.get("radius") if isinstance(profile, dict) else None
-    if given:
-        return f"inside radius {float(given):.2f} mm"
+    if laid.radius:
+        return f"inside radius {laid.radius:.2f} mm"
     return "on the brake's inside radius, or the metal's smallest where that is larger"
 
 

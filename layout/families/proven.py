@@ -123,12 +123,7 @@ def _piece(
     draft: Draft, made: Assembly, shop: ShopFacts, figures: Proof, rule: Rule
 ) -> Piece:
     metal = shop.metal
-    bend = made.bend or Bend(
-        max(shop.brake.radius, metal.smallest_radius),
-        metal.thickness,
-        metal.kind,
-        shop.number("measured_deduction"),
-    )
+    bend = bend_of(made, shop)
     pattern = developed(draft.pattern, bend, rule, made.faces)
     folds = bench.folds(pattern)
     folded = order.in_order(folds, order.plan(pattern, folds, shop.brake))
@@ -148,6 +143,18 @@ def _piece(
         bench.marks(pattern, folded),
         figures,
         draft.notes,
+    )
+
+
+def bend_of(made: Assembly, shop: ShopFacts) -> Bend:
+    """The bend the flats are made for: the one that was asked for, or the
+    brake's, on no smaller a radius than the metal stands."""
+    metal = shop.metal
+    return made.bend or Bend(
+        max(shop.brake.radius, metal.smallest_radius),
+        metal.thickness,
+        metal.kind,
+        shop.number("measured_deduction"),
     )
 
 

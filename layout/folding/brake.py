@@ -57,7 +57,7 @@ def fits(
     jaw, bed = brake.jaw or JAW, brake.bed or BED
     if _meets(back, (*jaw, *bed), skip=1) or _meets(front, brake.leaf or LEAF, skip=1):
         return False
-    return not _swings_into(front, abs(section.angles[fold]), jaw, brake)
+    return not _swings_into(front, abs(section.angles[fold]), (*jaw, *bed))
 
 
 def _straight(arm: Sequence[Point]) -> float:
@@ -65,10 +65,8 @@ def _straight(arm: Sequence[Point]) -> float:
     return max(abs(p.x) for p in arm if abs(p.y) < 1e-6)
 
 
-def _swings_into(
-    front: Sequence[Point], angle: float, jaw: Sequence[Shape], brake: BrakeFacts
-) -> bool:
-    """True when something folded in front meets the jaw while the leaf swings.
+def _swings_into(front: Sequence[Point], angle: float, tools: Sequence[Shape]) -> bool:
+    """True when metal in front meets jaw or bed while the leaf swings.
 
     A hem is swung past square, then crushed.
     """
@@ -77,10 +75,10 @@ def _swings_into(
         return False
     swing = STEP
     while swing < last:
-        if _meets([p.turned(swing) for p in front], jaw, skip=0):
+        if _meets([p.turned(swing) for p in front], tools, skip=0):
             return True
         swing += STEP
-    return _meets([p.turned(last) for p in front], jaw, skip=0)
+    return _meets([p.turned(last) for p in front], tools, skip=0)
 
 
 def _meets(path: Sequence[Point], shapes: Sequence[Shape], skip: int) -> bool:

@@ -191,6 +191,13 @@ class _Search:
                 return steps
         return None
 
+    def ways(self, fold: int) -> tuple[bool, bool]:
+        """Which side to try on the leaf first: the smaller, the larger clamped."""
+        index, place = self.places[fold]
+        widths = self.sections[index].widths
+        ahead, behind = sum(widths[place + 1 :]), sum(widths[: place + 1])
+        return (True, False) if ahead <= behind else (False, True)
+
     def over(self, fold: int) -> bool:
         return self.folds[fold].direction == "down"
 
@@ -209,7 +216,7 @@ class _Search:
             return None
         for fold in left:
             index, _ = self.places[fold]
-            for forward in (True, False):
+            for forward in self.ways(fold):
                 new = Lie(self.over(fold), index, forward)
                 rest = allowed - new.turnings(lie)
                 if rest < 0 or not self.can(fold, forward, done):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from layout.folding.facts import BrakeFacts
 from layout.folding.pattern import FlatPattern, JointLine
 from layout.geometry.point import Point
 from layout.geometry.space import Vec
@@ -157,6 +158,8 @@ class LaidSet:
     key_plan: outline of the penetration in the roof plane, (4) places; none
     where the site has no penetration
     sides: what the metal's two sides are called, the weather side first
+    radius: inside, on which the flats were made, mm; brake: the shop's own, on
+    which the folds were planned
     allowance: the rule by which the flats are made for the metal's thickness
     """
 
@@ -170,3 +173,5 @@ class LaidSet:
     refused: tuple[str, ...] = ()
     allowance: str = "none"
     sides: str = ""
+    radius: float = 0.0
+    brake: BrakeFacts | None = None

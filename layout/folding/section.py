@@ -17,6 +17,10 @@ from layout.geometry.line import is_on_segment
 from layout.geometry.point import Point
 from layout.geometry.tolerance import EPS
 
+PARALLEL = sin(radians(0.5))
+"""Folds this near to parallel are folded in one section: an allowance, or a wall
+out of square, turns them by less than a tape shows. Our own bound."""
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
@@ -63,7 +67,7 @@ def sections(pattern: FlatPattern, folds: Sequence[Fold]) -> list[Section]:
             continue
         along = fold.line[1].minus(fold.line[0]).unit()
         for direction, members in groups:
-            if abs(direction.cross(along)) < EPS:
+            if abs(direction.cross(along)) < PARALLEL:
                 members.append(index)
                 break
         else:
@@ -77,7 +81,7 @@ def _section(
     across = along.left()
     if across.x < -EPS or (abs(across.x) <= EPS and across.y < 0):
         across = across.scaled(-1)
-    offset = {i: folds[i].line[0].dot(across) for i in members}
+    offset = {i: _middle(folds[i]).dot(across) for i in members}
     ordered = sorted(members, key=lambda i: (offset[i], i))
     low = offset[ordered[0]] - _reach(pattern, folds[ordered[0]], across, -1)
     high = offset[ordered[-1]] + _reach(pattern, folds[ordered[-1]], across, 1)
@@ -90,9 +94,13 @@ def _section(
     return Section(across, widths, tuple(ordered), angles)
 
 
+def _middle(fold: Fold) -> Point:
+    return fold.line[0].plus(fold.line[1]).scaled(0.5)
+
+
 def _reach(pattern: FlatPattern, fold: Fold, across: Point, side: int) -> float:
     """How far the faces hung on a fold go off to one side, mm."""
-    base = fold.line[0].dot(across)
+    base = _middle(fold).dot(across)
     deepest = 0.0
     for crease in pattern.creases:
         a, b = pattern.vertices[crease.a], pattern.vertices[crease.b]

@@ -105,7 +105,7 @@ def can_make(
         return False
     if any(inside(p, tuple(tuple(q) for q in s)) for p in front for s in brake.LEAF):
         return False
-    jaws = [tuple(tuple(p) for p in s) for s in brake.JAW]
+
     angle = abs(angles[fold])
     swings = [*range(10, int(angle), 10), angle]
     for swing in swings:
@@ -113,7 +113,7 @@ def can_make(
         if any(
             inside((x * c - y * s, x * s + y * c), jaw)
             for x, y in front
-            for jaw in jaws
+            for jaw in tools
         ):
             return False
     return True
