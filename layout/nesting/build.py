@@ -7,16 +7,21 @@ sheets, or nothing where the cost would pass a limit.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 from random import Random
 from typing import NamedTuple
 
 from layout.nesting.blocks import Block, entries, laid, merge, single
 from layout.nesting.cuts import Rect, parted
 from layout.nesting.fill import Entry, Manner, Put, fill
-from layout.nesting.model import Sheet, Task
+from layout.nesting.model import NO_LIMIT, Sheet, Task
 
 MARGIN = 1e-9
 """Share by which two costs must differ to be told apart."""
+
+
+ALL_IN = 1e30
+"""Score of a sheet that holds all that is left, for a cost of 1."""
 
 
 class Try(NamedTuple):
@@ -39,6 +44,9 @@ class Builder:
         self.rates = [
             o.cost / (o.w * o.h) if o.h else o.cost / o.w for o in task.offers
         ]
+        endless = [o.there >= NO_LIMIT for o in task.offers]
+        some = [r for r, e in zip(self.rates, endless, strict=True) if e]
+        self.usual = min(some or self.rates)
         wide = max(o.w for o in task.offers)
         high = max(o.h or min(o.longest, o.there) for o in task.offers)
         self.room = (wide, high)
@@ -82,14 +90,15 @@ class Builder:
         noise = random() * 0.6
         tries = 1 + int(random() * random() * 5)
         greedy = random() < 0.5
+        # Either most area for the money, or most saved at a usual price of area.
+        rate = self.usual * (1 + 0.2 * random()) if random() < 0.5 else 0.0
         sheets: list[Sheet] = []
         spent = 0.0
         while area > 0:
             rates = [r for r, n in zip(self.rates, stock, strict=True) if n > 0]
             if not rates:
                 return None
-            rate = min(rates)
-            if spent + area * rate > limit:
+            if spent + area * min(rates) > limit:
                 return None
             blocks, left = self._blocks(base, pool, merges)
             best: Try | None = None
@@ -98,14 +107,20 @@ class Builder:
             for _ in range(tries):
                 ordered = self._ordered(blocks, left, noise)
                 for number in offers:
+                    most = self._most(number, area, rate, greedy)
+                    if best is not None and most <= best_score:
+                        continue
                     one = self._one(number, blocks, ordered, left, stock)
                     if one is None:
                         continue
-                    score = one.fill / one.cost if one.cost else 1e30
-                    score *= 1 - 0.1 * random() * noise
                     if greedy and one.fill == area:
-                        score = 1e9 / one.cost if one.cost else 1e30
-                    if score > best_score:
+                        score = ALL_IN / one.cost
+                    elif rate:
+                        score = rate * one.fill - one.cost
+                    else:
+                        score = one.fill / one.cost
+                    score *= 1 - 0.1 * random() * noise
+                    if best is None or score > best_score:
                         best, best_score = one, score
             if best is None:
                 return None
@@ -123,6 +138,19 @@ class Builder:
                 return None
             sheets.append(sheet)
         return sheets
+
+    def _most(self, number: int, area: int, rate: float, greedy: bool) -> float:
+        """The best score that a sheet of an offer could have."""
+        w, h, cost, _there, _longest = self.task.offers[number]
+        if not h:
+            full = w * self.room[1]
+            if greedy and full >= area:
+                return inf
+            return max(0.0, rate * w - cost) * self.room[1] if rate else w / cost
+        full = min(area, w * h)
+        if greedy and full == area:
+            return inf
+        return rate * full - cost if rate else full / cost
 
     def rests(self, sheet: Sheet) -> list[Rect]:
         """The rectangles left over on a sheet that are worth keeping."""

@@ -17,9 +17,9 @@ from layout.nesting.hand import hand_plans
 from layout.nesting.model import Sheet, Spot, Task
 from layout.nesting.parts import Part, kept_parts, taken_apart
 
-RESTARTS = 0.1
+RESTARTS = 0.15
 """Share of the rounds that start afresh."""
-TRIES = 12
+TRIES = 16
 """Attempts to fill the same sheets again before others are taken."""
 
 
