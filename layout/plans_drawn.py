@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from jobs.models import Piece
 from layout import stored
 from layout.drawing.paper import Box
+from layout.drawing.pen import RecordingPen
 from layout.drawing.plan_book import Listed, PlanPaper
 from layout.drawing.plan_sheet import (
     DrawnBlank,
@@ -23,16 +24,25 @@ from shop.models import RackItem
 from shop.units import Unit, show_area, show_length
 
 SCREEN = 240.0  # width of a drawing on the screen, mm
-LEAST_HIGH, MOST_HIGH = 40.0, 190.0
+LEAST_HIGH, MOST_HIGH, DETAIL = 40.0, 190.0, 90.0
 
 
 def stock_svg(stock: PlanStock, unit: Unit) -> bytes:
     """One stock on the screen, with what is cut shown so."""
     drawn = drawn_stock(stock, unit, bench=True)
     high = min(max(height_for(drawn, SCREEN), LEAST_HIGH), MOST_HIGH)
+    trial = RecordingPen()
+    trial.page(SCREEN, high)
+    details = draw_stock(trial, drawn, Box(0, 0, SCREEN, high))
+    rooms = [min(max(height_for(it, SCREEN), LEAST_HIGH), DETAIL) for it in details]
     pen = SvgPen(f"{drawn.name}: where each blank lies")
-    pen.page(SCREEN, high)
-    draw_stock(pen, drawn, Box(0, 0, SCREEN, high))
+    top = high + sum(rooms)
+    pen.page(SCREEN, top)
+    draw_stock(pen, drawn, Box(0, top - high, SCREEN, top))
+    top -= high
+    for it, room in zip(details, rooms, strict=True):
+        draw_stock(pen, it, Box(0, top - room, SCREEN, top))
+        top -= room
     return pen.ink()
 
 
@@ -61,6 +71,7 @@ def drawn_stock(stock: PlanStock, unit: Unit, bench: bool = False) -> DrawnStock
             DrawnCut(
                 cut.order,
                 (Point(*cut.line[0]), Point(*cut.line[1])),
+                (cut.part[0], cut.part[1], cut.part[2], cut.part[3]),
                 cut_told(cut, unit),
                 cut_gives(cut, stock, unit),
                 bench and cut.order <= stock.cuts_done,
@@ -102,8 +113,8 @@ def cut_told(cut: ShownCut, unit: Unit) -> str:
         return f"{tool} {'across' if cut.across else 'along'}: {where}"
     gauge = show_length(cut.gauge, unit)
     if cut.across:
-        return f"{tool} across, {gauge} from the left end of this part"
-    return f"{tool} along, {gauge} from the upper edge of this part"
+        return f"{tool} across, {gauge} from its left end"
+    return f"{tool} along, {gauge} from its upper edge"
 
 
 def cut_gives(cut: ShownCut, stock: PlanStock, unit: Unit) -> str:

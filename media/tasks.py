@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from media import documents, hand_overs, quotes
+from media import documents, hand_overs, plan_papers, quotes
 from media.models import Document
 from shop.errands import Beat, Lost, Refused, carries
 from shop.models import Errand
@@ -23,6 +23,11 @@ def carry_quote(errand: Errand, beat: Beat) -> None:
 @carries(hand_overs.KIND)
 def carry_hand_over(errand: Errand, beat: Beat) -> None:
     _carry(errand, beat, hand_overs.make_hand_over)
+
+
+@carries(plan_papers.KIND)
+def carry_plan_paper(errand: Errand, beat: Beat) -> None:
+    _carry(errand, beat, plan_papers.make_plan_paper)
 
 
 def _carry(errand: Errand, beat: Beat, make: Callable[[Document], bytes]) -> None:

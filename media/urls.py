@@ -1,6 +1,6 @@
 from django.urls import path
 
-from media.views import costs, papers, photos, quotes
+from media.views import costs, papers, photos, plan_papers, quotes
 
 app_name = "media"
 
@@ -18,4 +18,5 @@ urlpatterns = [
     path("quotes/<int:pk>/paper/", quotes.paper, name="quote_paper"),
     path("jobs/<int:pk>/hand-over/", quotes.hand_over, name="hand_over"),
     path("files/documents/<int:pk>/", papers.document, name="document"),
+    path("plans/<int:pk>/papers/make/", plan_papers.make, name="make_plan_paper"),
 ]

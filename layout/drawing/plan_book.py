@@ -17,7 +17,7 @@ from layout.drawing.pen import NARROW, Page, Pen, replay
 from layout.drawing.plan_sheet import DrawnStock, draw_stock, height_for
 from layout.geometry.point import Point
 
-ROW = 5.6
+ROW = 6.8
 TEXT = 3.5
 LEAST_TABLE = 30.0
 """Height kept under a drawing for the first rows of its cuts, mm."""
@@ -77,7 +77,7 @@ def plan_pdf(plan: PlanPaper, about: About, paper: str) -> bytes:
 
 TAKE_AT = (0.0, 0.06, 0.42, 0.72)
 BLANKS_AT = (0.0, 0.12, 0.24, 0.5, 0.78)
-CUTS_AT = (0.0, 0.07, 0.52)
+CUTS_AT = (0.0, 0.09, 0.55)
 """Shares of the width at which columns begin."""
 
 
@@ -86,13 +86,33 @@ def _stock(book: Book, number: int, stock: DrawnStock) -> None:
     pen = book.sheet(title)
     room = title_head(pen, book.paper, title, stock.told)
     high = min(height_for(stock, room.width), room.height - LEAST_TABLE)
-    draw_stock(pen, stock, Box(room.left, room.top - high, room.right, room.top))
+    details = draw_stock(
+        pen, stock, Box(room.left, room.top - high, room.right, room.top)
+    )
     below = Box(room.left, room.bottom, room.right, room.top - high - 1)
+    for detail in details:
+        pen, below = _detail(book, pen, below, title, detail)
     rows = [
         Listed((f"{cut.order}{', made' if cut.done else ''}", cut.told, cut.gives))
         for cut in stock.cuts
     ]
     _table(book, pen, below, "", CUTS, rows, CUTS_AT, f"{title}, continued")
+
+
+def _detail(
+    book: Book, pen: Pen, room: Box, title: str, detail: DrawnStock
+) -> tuple[Pen, Box]:
+    """A part drawn large, on the next page where this one has no room."""
+    high = min(max(height_for(detail, room.width), LEAST_DETAIL), MOST_DETAIL)
+    if room.height < high:
+        name = f"{title}, parts drawn large"
+        pen = book.sheet(name)
+        room = title_head(pen, book.paper, name)
+    draw_stock(pen, detail, Box(room.left, room.top - high, room.right, room.top))
+    return pen, Box(room.left, room.bottom, room.right, room.top - high - 1)
+
+
+LEAST_DETAIL, MOST_DETAIL = 36.0, 80.0  # height of a part drawn large, mm
 
 
 def _table(
@@ -116,12 +136,17 @@ def _table(
             y -= 6
             pen.text(Point(room.left, y), title, 4.5)
             y -= 2
+    if y - 3 * ROW < room.bottom:
+        name = again or f"{title}, continued"
+        pen = book.sheet(name)
+        room = title_head(pen, book.paper, name)
+        y = room.top
     y = _cells(pen, room, y, heads, at)
     pen.path([Point(room.left, y), Point(room.right, y)], NARROW)
     for row in rows:
         if y - ROW < room.bottom:
             name = again or f"{title}, continued"
-            pen = book.sheet(name.lower())
+            pen = book.sheet(name)
             room = title_head(pen, book.paper, name)
             y = _cells(pen, room, room.top, heads, at)
             pen.path([Point(room.left, y), Point(room.right, y)], NARROW)
@@ -132,7 +157,7 @@ def _table(
 def _cells(
     pen: Pen, room: Box, y: float, cells: Sequence[str], at: Sequence[float]
 ) -> float:
-    base = y - ROW + 1.5
+    base = y - ROW + 2.0
     ends = [*at[1:], 1.0]
     for words, start, end in zip(cells, at, ends, strict=True):
         wide = (end - start) * room.width - 2

@@ -6,8 +6,8 @@ along it). Stock lies down on paper: along it to the right, across it upwards.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from layout.drawing import lettering, tape
 from layout.drawing.paper import Box
@@ -47,6 +47,7 @@ class DrawnCut:
 
     order: int
     line: tuple[Point, Point]
+    part: Rect
     told: str
     gives: str
     done: bool = False
@@ -54,7 +55,10 @@ class DrawnCut:
 
 @dataclass(frozen=True, slots=True)
 class DrawnStock:
-    """One stock of a plan. outline: of an offcut that is no rectangle, else ()"""
+    """One stock of a plan. outline: of an offcut that is no rectangle, else ()
+
+    letter: of a detail, which part of the stock it is
+    """
 
     name: str
     told: str
@@ -66,6 +70,7 @@ class DrawnStock:
     offcuts: tuple[tuple[str, Rect], ...]
     outline: tuple[Point, ...] = ()
     lost: str = ""
+    letter: str = ""
 
 
 class _View:
@@ -95,24 +100,124 @@ def height_for(stock: DrawnStock, width: float) -> float:
     return (width - 2 * EDGE) * stock.width / stock.length + 2 * EDGE
 
 
-def draw_stock(pen: Pen, stock: DrawnStock, room: Box) -> None:
-    """The stock as large as the room takes, at its top."""
+def draw_stock(pen: Pen, stock: DrawnStock, room: Box) -> list[DrawnStock]:
+    """The stock as large as the room takes, at its top.
+
+    Gives the parts that are too small to be told there; they bear a letter and are
+    drawn once more as details, each as a stock of its own.
+    """
     view = _View(stock, room)
+    small = _small_parts(stock, view.scale)
     whole = view.box((0, 0, stock.width, stock.length))
     taken: list[tuple[Point, ...]] = []
     for words, rect in stock.offcuts:
-        _draw_offcut(pen, view.box(rect), words, taken)
+        told = not _in_any(rect, small)
+        _draw_offcut(pen, view.box(rect), words if told else "", taken)
     for blank in stock.blanks:
-        _draw_blank(pen, view, blank, taken)
+        _draw_blank(pen, view, blank, taken, not _in_any(blank.box, small))
     _rect(pen, whole, WIDE)
     if stock.outline:
         pen.path([view.at(p) for p in stock.outline], WIDE, closed=True)
     for cut in stock.cuts:
         ends = [view.at(p) for p in cut.line]
         pen.path(ends, NARROW if cut.done else CUT)
+    for letter, part in zip(LETTERS, small, strict=False):
+        _draw_letter(pen, view.box(part), letter, taken)
     for cut in stock.cuts:
-        _draw_number(pen, [view.at(p) for p in cut.line], cut, taken)
+        if not _in_any(cut.part, small):
+            _draw_number(pen, [view.at(p) for p in cut.line], cut, taken)
     _draw_size(pen, stock, whole)
+    return [
+        _detail(stock, letter, part)
+        for letter, part in zip(LETTERS, small, strict=False)
+    ]
+
+
+LETTERS = "abcdefgh"
+LEAST = 13.0
+"""Narrower on paper, the numbers of a part's cuts would cover it, mm."""
+
+
+def _small_parts(stock: DrawnStock, scale: float) -> list[Rect]:
+    """Parts with cuts of their own that are too small to be told."""
+    found: list[Rect] = []
+    for cut in stock.cuts:
+        x, y, w, h = cut.part
+        whole = w >= stock.width - 1 and h >= stock.length - 1
+        if whole or min(w, h) * scale >= LEAST or _in_any(cut.part, found):
+            continue
+        if sum(_in_any(blank.box, [cut.part]) for blank in stock.blanks) > 1:
+            found.append(cut.part)
+    return found[: len(LETTERS)]
+
+
+def _in_any(rect: Rect, parts: Sequence[Rect]) -> bool:
+    near = 0.01
+    return any(
+        all(
+            part[way] - near <= rect[way]
+            and rect[way] + rect[way + 2] <= part[way] + part[way + 2] + near
+            for way in (0, 1)
+        )
+        for part in parts
+    )
+
+
+def _detail(stock: DrawnStock, letter: str, part: Rect) -> DrawnStock:
+    """A part of a stock as a stock of its own."""
+    x, y, w, h = part
+
+    def moved(rect: Rect) -> Rect:
+        return rect[0] - x, rect[1] - y, rect[2], rect[3]
+
+    return DrawnStock(
+        f"{stock.name}: part {letter}",
+        stock.told,
+        w,
+        h,
+        stock.unit,
+        tuple(
+            replace(
+                it,
+                box=moved(it.box),
+                outline=tuple(Point(p.x - x, p.y - y) for p in it.outline),
+            )
+            for it in stock.blanks
+            if _in_any(it.box, [part])
+        ),
+        tuple(
+            replace(
+                it,
+                part=moved(it.part),
+                line=(
+                    Point(it.line[0].x - x, it.line[0].y - y),
+                    Point(it.line[1].x - x, it.line[1].y - y),
+                ),
+            )
+            for it in stock.cuts
+            if _in_any(it.part, [part])
+        ),
+        tuple(
+            (words, moved(rect))
+            for words, rect in stock.offcuts
+            if _in_any(rect, [part])
+        ),
+        letter=letter,
+    )
+
+
+def _draw_letter(
+    pen: Pen, box: Box, letter: str, taken: list[tuple[Point, ...]]
+) -> None:
+    """The letter of a part that is drawn again as a detail."""
+    _rect(pen, box, WIDE)
+    cap = min(5.0, max(box.height - 1, lettering.SMALLEST))
+    at = Point((box.left + box.right) / 2, (box.bottom + box.top - cap) / 2)
+    shape = words_box(at, letter, cap, "middle", 0.0)
+    around = Box(shape[0].x - 1.5, shape[0].y - 0.5, shape[2].x + 1.5, shape[2].y + 0.5)
+    _rect(pen, around, None, WHITE)
+    pen.text(at, letter, cap, "middle")
+    taken.append(shape)
 
 
 def _rect(pen: Pen, box: Box, line: LineKind | None, fill: float | None = None) -> None:
@@ -129,18 +234,26 @@ def _draw_offcut(
     pen: Pen, box: Box, words: str, taken: list[tuple[Point, ...]]
 ) -> None:
     _rect(pen, box, FOLD, TINT)
+    if not words:
+        return
     for lines in (["KEEP", words], ["KEEP"], ["K"]):
         if _write(pen, box, lines, lettering.SMALLEST, taken):
             return
 
 
 def _draw_blank(
-    pen: Pen, view: _View, blank: DrawnBlank, taken: list[tuple[Point, ...]]
+    pen: Pen,
+    view: _View,
+    blank: DrawnBlank,
+    taken: list[tuple[Point, ...]],
+    told: bool,
 ) -> None:
     box = view.box(blank.box)
     _rect(pen, box, NARROW, CUT_TINT if blank.cut else WHITE)
     if blank.outline:
         pen.path([view.at(p) for p in blank.outline], HIDDEN, closed=True)
+    if not told:
+        return
     mark = blank.words.split(" ")[0]
     state = ["cut"] if blank.cut else []
     for lines, cap in (
@@ -162,12 +275,15 @@ def _write(
 ) -> bool:
     """Lines in the middle of a box, level or upright; False where they don't fit."""
     step = cap * 1.6
+    high = [lettering.tallness(line, cap) for line in lines]
+    step = max(step, *high) if len(lines) > 1 else step
     deep = step * (len(lines) - 1) + cap
     wide = max(lettering.width(line, cap) for line in lines)
     mid = Point((box.left + box.right) / 2, (box.bottom + box.top) / 2)
     for upright in (False, True):
         room = (box.height, box.width) if upright else (box.width, box.height)
-        if wide + CLEAR > room[0] or deep + CLEAR > room[1]:
+        clear = CLEAR if len(lines) == 1 else 4 * CLEAR
+        if wide + clear > room[0] or deep + clear > room[1]:
             continue
         for number, line in enumerate(lines):
             off = deep / 2 - cap - step * number
@@ -222,7 +338,7 @@ def _draw_size(pen: Pen, stock: DrawnStock, whole: Box) -> None:
     pen.text(
         Point(whole.left - 2, (whole.bottom + whole.top) / 2), wide, cap, "middle", 90.0
     )
-    words = "rolled this way"
+    words = f"part {stock.letter}" if stock.letter else "rolled this way"
     room = lettering.width(words, lettering.SMALLEST)
     y = whole.top + 2.5
     pen.text(Point(whole.left, y), words, lettering.SMALLEST)

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from jobs.models import Job, Quote
-from layout.models import Layout
+from layout.models import CutPlan, Layout
 from media import naming
 from shop.models import Errand
 
@@ -34,6 +34,7 @@ class Document(models.Model):
         CUT_SHEETS = "cut_sheets", "cut sheets"
         QUOTE = "quote", "quote"
         HAND_OVER = "hand_over", "hand-over"
+        CUT_PLAN = "cut_plan", "cut plan"
 
     class State(models.TextChoices):
         WAITING = "waiting", "waiting"
@@ -50,6 +51,9 @@ class Document(models.Model):
     )
     quote = models.ForeignKey(
         Quote, models.PROTECT, null=True, blank=True, related_name="documents"
+    )
+    plan = models.ForeignKey(
+        CutPlan, models.PROTECT, null=True, blank=True, related_name="documents"
     )
     paper = models.CharField(max_length=6)
     about = models.JSONField(

@@ -146,7 +146,7 @@ def test_drawings_are_svg_with_every_mark(
         for blank in stock.blanks.select_related("piece"):
             assert blank.piece.mark in told
         rings = [it for it in root.iter() if it.tag.endswith("circle")]
-        assert len(rings) == len(stock.cuts)
+        assert len(rings) == len(stock.cuts)  # in the whole, or in a detail
 
 
 def test_the_list_to_order_as_page_csv_and_pdf(crew_client: Any, office: Any) -> None:
