@@ -5,7 +5,7 @@ from typing import Any
 from django.contrib import admin
 from django.http import HttpRequest
 
-from layout.models import LaidPiece, Layout
+from layout.models import CutPlan, LaidPiece, Layout
 from shop.access import may
 
 
@@ -47,3 +47,11 @@ class LaidPieceAdmin(OnlyLookedAt):
 
     def get_queryset(self, request: HttpRequest) -> Any:
         return super().get_queryset(request).defer("pattern", "layout__frame")
+
+
+@admin.register(CutPlan)
+class CutPlanAdmin(OnlyLookedAt):
+    list_display = ["number", "metal", "state", "seconds", "asked_by", "asked_at"]
+    list_filter = ["state", "metal__kind"]
+    list_select_related = ["metal", "asked_by"]
+    exclude = ["errand"]

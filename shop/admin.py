@@ -17,6 +17,7 @@ from shop.models import (
     Metal,
     MetalPair,
     Person,
+    RackItem,
     SeamKind,
     ShopProfile,
     Standard,
@@ -211,6 +212,22 @@ class ErrandAdmin(OwnersTable):
 
     list_display = ("__str__", "state", "attempt", "asked_at", "ended_at", "reason")
     list_filter = ("state", "kind")
+
+    def has_add_permission(self, request: HttpRequest) -> bool:
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False
+
+
+@admin.register(RackItem)
+class RackItemAdmin(OwnersTable):
+    """Read only: the rack is changed by what happens to it, on its own pages."""
+
+    list_display = ("__str__", "metal", "form", "state", "left_mm", "place", "paid")
+    list_filter = ("state", "form", "metal__kind")
+    list_select_related = ("metal",)
+    search_fields = ("number", "lot", "finish", "place")
 
     def has_add_permission(self, request: HttpRequest) -> bool:
         return False
