@@ -196,6 +196,7 @@ CODE: dict[str, Held] = {
             "::test_any_crease_off_by_a_tenth_of_a_degree_opens_the_piece",
         ),
     ),
+    "layout.folding.section.PARALLEL": Held("rad", False),
     "layout.folding.sweep.STRAY": Held(
         "mm", False, (f"{_LEG}a_sweep_is_an_arc_of_the_asked_radius",)
     ),
