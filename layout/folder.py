@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Any
 
+from layout.cut_plan import cut_plan
 from layout.folding.fold_file import fold_file
 from layout.folding.result import LaidSet
 from layout.set_file import set_file
@@ -25,10 +26,11 @@ def files(
 ) -> Iterator[tuple[str, bytes]]:
     """Name and bytes of every file of the set. Same set, same bytes.
 
-    sheets: any of pdf, svg, dxf, fold; set.json always comes
+    sheets: any of pdf, svg, dxf, fold; set.json and cut-plan.json always come
     paper: "letter" or "a4"; by the site's units where not said
     """
     yield "set.json", as_json(set_file(laid))
+    yield "cut-plan.json", as_json(cut_plan(laid))
     for piece in laid.pieces:
         # A curved piece has no folds, so it has no FOLD file.
         if "fold" in sheets and piece.pattern.faces:

@@ -74,4 +74,5 @@ def lay_out(
         shop.metal.sides,
         bend_of(assembly, shop).radius,
         shop.brake,
+        shop.stocks,
     )

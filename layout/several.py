@@ -60,6 +60,7 @@ def lay_out(record: dict[str, Any], one: Callable[[object], LaidSet]) -> LaidSet
         first.sides if len({laid.sides for _, laid in made}) == 1 else "",
         first.radius if len({laid.radius for _, laid in made}) == 1 else 0.0,
         first.brake,
+        tuple(dict.fromkeys(stock for _, laid in made for stock in laid.stocks)),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from layout.folding.facts import BrakeFacts
+from layout.folding.facts import BrakeFacts, StockFacts
 from layout.folding.pattern import FlatPattern, JointLine
 from layout.geometry.point import Point
 from layout.geometry.space import Vec
@@ -159,7 +159,7 @@ class LaidSet:
     where the site has no penetration
     sides: what the metal's two sides are called, the weather side first
     radius: inside, on which the flats were made, mm; brake: the shop's own, on
-    which the folds were planned
+    which the folds were planned; stocks: the metals' forms the shop buys
     allowance: the rule by which the flats are made for the metal's thickness
     """
 
@@ -175,3 +175,4 @@ class LaidSet:
     sides: str = ""
     radius: float = 0.0
     brake: BrakeFacts | None = None
+    stocks: tuple[StockFacts, ...] = ()

@@ -46,7 +46,8 @@ def test_a_record_gives_the_set_and_the_files_of_its_pieces(crew_client: Any) ->
     told = answer.json()
     assert told["set"] == json.loads(json.dumps(set_file(run.lay_out(RECORD))))
     marks = {piece["mark"] for piece in told["set"]["pieces"]}
-    assert set(told["files"]) == {f"{mark}.fold" for mark in marks}
+    wanted = {f"{mark}.fold" for mark in marks} | {"cut-plan.json"}
+    assert set(told["files"]) == wanted
     assert json.loads(told["files"]["A.fold"])["file_spec"] == 1.2
 
 
