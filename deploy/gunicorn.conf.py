@@ -1,4 +1,4 @@
-"""gunicorn for a shop: threads, so that a slow phone holds a thread and not the site."""
+"""gunicorn for a shop: threads, so that a slow phone holds one, not the whole site."""
 
 bind = "127.0.0.1:8000"
 worker_class = "gthread"

@@ -14,7 +14,7 @@ from random import Random
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Max
+from django.db.models import Max, Model
 
 from jobs.models import (
     Account,
@@ -61,7 +61,9 @@ class Past:
     prices: dict[int, Price]
     number: int
     jobs: list[tuple[Job, PlannedJob]] = field(default_factory=list)
-    rows: dict[type, list[Any]] = field(default_factory=lambda: defaultdict(list))
+    rows: dict[type[Model], list[Any]] = field(
+        default_factory=lambda: defaultdict(list)
+    )
 
 
 def people() -> tuple[Person, list[Person]]:
@@ -127,7 +129,7 @@ def write_month(past: Past, chance: Random, planned: list[PlannedJob]) -> int:
     for account, job, plan, quote in closed:
         _write_job(past, chance, account, job, plan, quote, pieces[job.pk])
     for model, rows in past.rows.items():
-        model.objects.bulk_create(rows, BATCH)
+        model._default_manager.bulk_create(rows, BATCH)
     return sum(len(of_job) for of_job in pieces.values())
 
 

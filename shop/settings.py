@@ -178,6 +178,7 @@ SPECTACULAR_SETTINGS = {
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "ENUM_NAME_OVERRIDES": {
         "JobStateEnum": "jobs.models.Job.State",
+        "SiteKindEnum": "jobs.models.Site.Kind",
         "PieceStateEnum": "jobs.models.Piece.State",
         "LayoutStateEnum": "layout.models.Layout.State",
         "DocumentStateEnum": "media.models.Document.State",

@@ -59,7 +59,7 @@ def by_family(period: Period, standards: dict[tuple[str, str], Decimal]) -> list
     if period.since is not None:
         worked = worked.filter(closed_on__gte=period.since)
     sums = {
-        (row["family"], row["stage"]): row
+        (row["family"], row["stage"]): dict(row)
         for row in worked.order_by()
         .values("family", "stage")
         .annotate(jobs=Count("pk"), all_pieces=Sum("pieces"), spent=Sum("minutes"))

@@ -55,7 +55,7 @@ def by_metal(period: Period) -> list[Metal]:
             row["item__metal__name"], Metal(row["item__metal__name"])
         )
         size = Decimal(str(row["area"])) / 1_000_000
-        _add(metal, row["what"], row["is_new"], size, row)
+        _add(metal, row["what"], row["is_new"], size, dict(row))
     return [found[name] for name in sorted(found)]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from decimal import Decimal
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.db.models import Count, Sum
 from django.db.models.functions import TruncMonth, TruncYear
@@ -64,6 +64,7 @@ def spans(period: Period) -> list[Span]:
         .annotate(jobs=Count("pk"), **{f"all_{name}": Sum(name) for name in SUMS})
         .order_by("begins")
     )
+    found: list[dict[str, Any]] = [dict(row) for row in rows]
     form = "%Y" if period.is_long else "%b %Y"
     return [
         Span(
@@ -72,5 +73,5 @@ def spans(period: Period) -> list[Span]:
             row["jobs"],
             *(row[f"all_{name}"] for name in SUMS),
         )
-        for row in rows
+        for row in found
     ]

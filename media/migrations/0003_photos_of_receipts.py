@@ -5,16 +5,22 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('jobs', '0002_quotes_costs_hours_and_accounts'),
-        ('media', '0002_quotes_and_hand_overs'),
+        ("jobs", "0002_quotes_costs_hours_and_accounts"),
+        ("media", "0002_quotes_and_hand_overs"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='photo',
-            name='cost',
-            field=models.ForeignKey(blank=True, help_text='The cost it is the receipt of.', null=True, on_delete=django.db.models.deletion.PROTECT, related_name='receipts', to='jobs.cost'),
+            model_name="photo",
+            name="cost",
+            field=models.ForeignKey(
+                blank=True,
+                help_text="The cost it is the receipt of.",
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="receipts",
+                to="jobs.cost",
+            ),
         ),
     ]

@@ -5,21 +5,34 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('layout', '0003_cut_plans_and_their_stock'),
-        ('media', '0003_photos_of_receipts'),
+        ("layout", "0003_cut_plans_and_their_stock"),
+        ("media", "0003_photos_of_receipts"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='document',
-            name='plan',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='documents', to='layout.cutplan'),
+            model_name="document",
+            name="plan",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="documents",
+                to="layout.cutplan",
+            ),
         ),
         migrations.AlterField(
-            model_name='document',
-            name='kind',
-            field=models.CharField(choices=[('cut_sheets', 'cut sheets'), ('quote', 'quote'), ('hand_over', 'hand-over'), ('cut_plan', 'cut plan')], max_length=20),
+            model_name="document",
+            name="kind",
+            field=models.CharField(
+                choices=[
+                    ("cut_sheets", "cut sheets"),
+                    ("quote", "quote"),
+                    ("hand_over", "hand-over"),
+                    ("cut_plan", "cut plan"),
+                ],
+                max_length=20,
+            ),
         ),
     ]

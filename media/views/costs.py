@@ -49,8 +49,9 @@ def costs(request: HttpRequest, pk: int) -> HttpResponse:
         except ValueError as fault:
             form.add_error(None, str(fault))
     rows = Cost.objects.with_names().filter(job=job).prefetch_related("receipts")
-    context = {"form": form, "job": job, "costs": list(rows)}
-    context["in_all"] = sum(cost.amount for cost in context["costs"])
+    costs = list(rows)
+    in_all = sum(cost.amount for cost in costs)
+    context = {"form": form, "job": job, "costs": costs, "in_all": in_all}
     status = 422 if form.is_bound else 200
     return render(request, "media/costs.html", context, status=status)
 
