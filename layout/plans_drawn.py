@@ -24,7 +24,7 @@ from shop.models import RackItem
 from shop.units import Unit, show_area, show_length
 
 SCREEN = 240.0  # width of a drawing on the screen, mm
-LEAST_HIGH, MOST_HIGH, DETAIL = 40.0, 190.0, 90.0
+LEAST_HIGH, MOST_HIGH, DETAIL = 48.0, 190.0, 110.0
 
 
 def stock_svg(stock: PlanStock, unit: Unit) -> bytes:

@@ -112,7 +112,7 @@ def _detail(
     return pen, Box(room.left, room.bottom, room.right, room.top - high - 1)
 
 
-LEAST_DETAIL, MOST_DETAIL = 36.0, 80.0  # height of a part drawn large, mm
+LEAST_DETAIL, MOST_DETAIL = 44.0, 90.0  # height of a part drawn large, mm
 
 
 def _table(

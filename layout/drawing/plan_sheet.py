@@ -141,8 +141,10 @@ LEAST = 13.0
 def _small_parts(stock: DrawnStock, scale: float) -> list[Rect]:
     """Parts with cuts of their own that are too small to be told."""
     found: list[Rect] = []
+    if stock.letter:  # large already
+        return found
     for cut in stock.cuts:
-        x, y, w, h = cut.part
+        w, h = cut.part[2:]
         whole = w >= stock.width - 1 and h >= stock.length - 1
         if whole or min(w, h) * scale >= LEAST or _in_any(cut.part, found):
             continue
