@@ -11,11 +11,13 @@ from typing import Any
 
 from layout.folding.facts import StockFacts
 from layout.folding.result import LaidSet, Piece
-from layout.nesting.blank import blank_of
+from layout.nesting import check
+from layout.nesting.blank import Blank, blank_of
 from layout.nesting.order import CannotPlan
 from layout.nesting.place import place
+from layout.nesting.plan import Plan
 from layout.nesting.plan_file import plan_file
-from layout.nesting.stock import Form, Stock
+from layout.nesting.stock import Form, Keep, Stock
 
 ROUNDS = 8
 """Attempts to better the first plan: a tenth of a second for 30 blanks."""
@@ -42,21 +44,33 @@ def cut_plan(laid: LaidSet) -> dict[str, Any]:
 
 
 def _plan(pieces: Sequence[Piece], stocks: Sequence[StockFacts]) -> dict[str, Any]:
-    blanks = [
-        blank_of(piece.mark, copy, piece.pattern.outline)
-        for piece in pieces
-        for copy in range(1, piece.quantity + 1)
-    ]
     try:
-        return plan_file(
-            place(blanks, [_stock(stock) for stock in stocks], rounds=ROUNDS)
-        )
+        return plan_file(quick(blanks_of(pieces), [stock_of(it) for it in stocks]))
     except CannotPlan as cannot:
         refused = [str(fault) for fault in cannot.faults]
         return {"format": "seambook.plan/1", "units": "mm", "refused": refused}
 
 
-def _stock(stock: StockFacts) -> Stock:
+def quick(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> Plan:
+    """A plan at once, passed by the check. Raises CannotPlan."""
+    plan = place(blanks, stocks, rounds=ROUNDS)
+    # A pair lies head to tail; where no straight cut parts it, none is laid.
+    if check.faults(plan, blanks, stocks, Keep()):
+        plan = place(blanks, stocks, rounds=ROUNDS, pairs=False)
+    return plan
+
+
+def blanks_of(pieces: Sequence[Piece]) -> list[Blank]:
+    """Every copy of every piece."""
+    return [
+        blank_of(piece.mark, copy, piece.pattern.outline)
+        for piece in pieces
+        for copy in range(1, piece.quantity + 1)
+    ]
+
+
+def stock_of(stock: StockFacts) -> Stock:
+    """One form of a metal, as much of it as is wanted, priced by its area."""
     form: Form = "coil" if not stock.length else "sheet"
     size = f"{stock.width:.0f}" + (f" x {stock.length:.0f}" if stock.length else "")
     return Stock(f"{form} {size}", form, stock.width, stock.length)

@@ -8,9 +8,7 @@ from typing import Any
 import pytest
 
 from layout import cut_plan, run
-from layout.nesting.blank import blank_of
 from layout.nesting.check import faults
-from layout.nesting.place import place
 from layout.nesting.stock import Keep
 from tests.sites import record
 
@@ -26,16 +24,16 @@ def test_every_copy_is_placed_once() -> None:
     assert placed == {piece.mark: piece.quantity for piece in made.pieces}
 
 
-def test_the_plan_is_checked_by_code_that_shares_nothing_with_the_search() -> None:
-    made = laid()
-    blanks = [
-        blank_of(piece.mark, copy, piece.pattern.outline)
-        for piece in made.pieces
-        for copy in range(1, piece.quantity + 1)
-    ]
-    stocks = [cut_plan._stock(stock) for stock in made.stocks]
-    found = place(blanks, stocks, rounds=cut_plan.ROUNDS)
-    assert list(faults(found, blanks, stocks, Keep())) == []
+@pytest.mark.parametrize("back", ["flat", "falling left", "saddle"])
+@pytest.mark.parametrize("counterflashing", ["none", "level and raked", "stepped"])
+def test_the_plan_is_checked_by_code_that_shares_nothing_with_the_search(
+    back: str, counterflashing: str
+) -> None:
+    made = laid({"back": back, "counterflashing": counterflashing})
+    blanks = cut_plan.blanks_of(made.pieces)
+    stocks = [cut_plan.stock_of(stock) for stock in made.stocks]
+    found = cut_plan.quick(blanks, stocks)
+    assert faults(found, blanks, stocks, Keep()) == []
 
 
 def test_yield_is_outlines_over_metal_used_and_never_over_its_bound() -> None:
