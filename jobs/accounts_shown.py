@@ -47,7 +47,7 @@ def shown(made: Reckoned) -> dict[str, Any]:
             Row(_family(family, stage), row.quoted, row.real),
         )
         for (family, stage), row in sorted(
-            made.families.items(), key=lambda item: (not item[0][0], item[0])
+            made.families.items(), key=lambda item: _place(*item[0])
         )
     ]
     return {
@@ -68,3 +68,9 @@ def _family(family: str, stage: str) -> str:
     if family:
         return family.replace("_", " ")
     return "no one piece" if stage == "" else "the job"
+
+
+def _place(family: str, stage: str) -> tuple[bool, str, int]:
+    """By family, along the line; what is of no one piece comes last."""
+    line = ["", *WorkTime.Stage.values]
+    return not family, family, line.index(stage) if stage in line else len(line)
