@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import asdict, astuple, dataclass, replace
 from typing import Any, TypeVar
 
@@ -79,6 +79,7 @@ def brief(job: Job) -> Brief:
 
     _each(readings, learn)
     looks = tuple(_looks(rule) for rule in job.looks_rules.binding().order_by("pk"))
+    looks += tuple(_booked_seam(job))
     roof = roof_kind(job.present_metal)
     as_read = _whole([reading.as_read for reading in readings])
     return Brief(
@@ -254,6 +255,19 @@ def _standards() -> tuple[dict[str, float | str], dict[str, str]]:
         values[standard.key] = standard.read()
         sources[standard.key] = standard.source
     return values, sources
+
+
+def _booked_seam(job: Job) -> Iterator[case.LooksRule]:
+    """The roof's seam as it was booked: the measured one should be the same."""
+    kind, height = job.present_seam_kind, job.present_seam_height_mm
+    if kind in (Job.Seam.SINGLE, Job.Seam.DOUBLE) or height is not None:
+        yield case.LooksRule(
+            "present_seam",
+            str(kind),
+            None if height is None else float(height),
+            "the booking",
+            True,
+        )
 
 
 def _looks(rule: LooksRule) -> case.LooksRule:

@@ -45,6 +45,7 @@ AROUND: tuple[Rule, ...] = (
     seams.layers,
     seams.sweeps,
     looks.kept,
+    looks.seam_matches,
 )
 """Rules for chimneys and curbs only."""
 ELSEWHERE: tuple[Rule, ...] = (

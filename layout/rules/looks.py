@@ -104,3 +104,32 @@ def _counterflashing(case: Case, rule: LooksRule) -> tuple[str, str] | None:
     if not any(wants.values()) or built == "none" or wants.get(built):
         return None
     return (f"the counterflashing is laid out {built}", "Choose the other kind.")
+
+
+def seam_matches(case: Case) -> Iterator[Finding]:
+    """The seam legs must match the existing roof's, or they can't be seamed to it.
+
+    Looks at the roof's seam as it was booked: a rule of kind "present_seam".
+    """
+    seam = case.site.seam
+    for rule in case.looks:
+        if rule.kind != "present_seam":
+            continue
+        faults = []
+        if rule.words in ("single", "double") and rule.words != seam.fold:
+            faults.append(f"a {rule.words} fold was booked, {seam.fold} is laid out")
+        if rule.number is not None and abs(seam.height - rule.number) > MATCH:
+            faults.append(
+                f"a height of {case.show(rule.number)} was booked, "
+                f"{case.show(seam.height)} is laid out"
+            )
+        if faults:
+            yield Finding(
+                "warning",
+                "shop",
+                "seam does not match the roof's",
+                f"the roof's seam: {'; '.join(faults)}; the legs would not match",
+                "Measure the roof's seam again; fold what is there.",
+                "",
+                "the job as it was booked",
+            )

@@ -66,3 +66,17 @@ def test_who_asked_and_whether_it_was_agreed_is_said() -> None:
     assert [f.kind for f in found] == ["client"]
     assert "asked for, Ada, owner" in found[0].message
     assert "match the porch" in found[0].message
+
+
+@pytest.mark.parametrize(
+    ("fold", "height", "said"),
+    [("double", 25.4, 0), ("double", None, 0), ("single", None, 1), ("", 38.1, 1)],
+)
+def test_legs_that_do_not_match_the_booked_seam_are_told(
+    fold: str, height: float | None, said: int
+) -> None:
+    booked = LooksRule("present_seam", fold, height, "the booking", True)
+    plain = {"back": "flat", "width": 20}
+    found = of_rule(findings(plain, looks=[booked]), "seam does not match the roof's")
+    assert len(found) == said
+    assert of_rule(findings(plain, looks=[booked]), BROKEN) == []
