@@ -8,6 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from jobs.costing import MetalNeed, PieceWork, waste_only
+from layout import plans_costs
 from layout.models import Layout
 from shop.models import ShopProfile
 from shop.units import Unit, show_length
@@ -38,9 +39,8 @@ def works(layout: Layout) -> list[PieceWork]:
 
 
 def needs(layout: Layout) -> dict[str, MetalNeed]:
-    """How much of each metal the blanks take: the shop's waste standard.
-
-    One place for a cut plan to say it exactly.
-    """
+    """How much of each metal the blanks take: by the cut plan, where one has them all,
+    else by the shop's waste standard."""
     metals = layout.laid_pieces.values_list("metal", flat=True).distinct()
-    return waste_only(metals.order_by(), ShopProfile.current().waste_percent)
+    waste = ShopProfile.current().waste_percent
+    return waste_only(metals.order_by(), waste) | plans_costs.needs(layout)

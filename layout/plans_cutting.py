@@ -14,7 +14,7 @@ from django.db import transaction
 
 from jobs import progress
 from jobs.models import Piece
-from layout import plans, plans_reading
+from layout import plans, plans_costs, plans_reading
 from layout.models import (
     CutPlan,
     KeptOffcut,
@@ -65,6 +65,8 @@ def make_cuts(
         locked.cuts_done = last
         locked.save(update_fields=["cuts_done"])
         _blanks_cut(locked, freed, by)
+        if locked.is_done():
+            plans_costs.charge(locked, by)
         words = f"cut {seen + 1}" if last == seen + 1 else f"cuts {seen + 1} to {last}"
         plans.tell(locked.plan, f"made {words}", by, stock=locked, key=key)
         _close_if_done(locked.plan, by)
@@ -83,6 +85,7 @@ def take_back(
     def make(locked: PlanStock) -> None:
         if not locked.is_begun():
             raise Refused(f"No cut of {locked} is made.")
+        plans_costs.uncharge(locked, by, reason)
         cut = locked.shown_cuts()[locked.cuts_done - 1]
         _blanks_not_cut(locked, cut.blanks, by, reason)
         for place in cut.offcuts:
@@ -122,6 +125,7 @@ def damage(
             _spoil(locked, by, reason)
         locked.damaged = reason
         locked.save(update_fields=["damaged"])
+        plans_costs.charge(locked, by)
         _free_blanks([locked])
         others = [
             it
