@@ -242,7 +242,7 @@ def test_the_crew_sees_no_quote_paper(
     assert document.get_absolute_url() not in page
     answer = office_client.get(f"/files/documents/{document.pk}/")
     assert answer.status_code == 200
-    answer.close()
+    assert b"".join(answer.streaming_content).startswith(b"%PDF-")
     assert crew_client.get(f"/jobs/{job.pk}/quote/").status_code == 403
 
 
