@@ -213,13 +213,21 @@ def strike(time: WorkTime, by: Person, reason: str) -> WorkTime:
         return _strike(locked, by, reason)
 
 
-def price_unpriced(job: Job) -> None:
-    """Prices hours that had no price when they were worked, where there is one now."""
+def price_unpriced(job: Job) -> int:
+    """Prices hours that had no price when they were worked, where there is one now.
+
+    Gives how many were priced.
+    """
     times = job.times.counting().filter(minutes__isnull=False, amount__isnull=True)
-    for time in times.select_related("person"):
-        _price(time)
-        if time.amount is not None:
-            time.save(update_fields=["price", "amount"])
+    number = 0
+    with transaction.atomic():
+        for time in times.select_related("person"):
+            _price(time)
+            if time.amount is not None:
+                time.save(update_fields=["price", "amount"])
+                number += 1
+        closing.again(job)
+    return number
 
 
 # --- what is odd --------------------------------------------------------------------

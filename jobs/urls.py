@@ -31,6 +31,7 @@ urlpatterns = [
     path("jobs/<int:pk>/hours/", times.hours, name="hours"),
     path("hours/<int:pk>/strike/", times.strike, name="hours_strike"),
     path("costs/<int:pk>/take-back/", money.take_back, name="cost_take_back"),
+    path("jobs/<int:pk>/hours/price/", money.price_hours, name="price_hours"),
     path("jobs/<int:pk>/account/", money.account, name="account"),
     path("quotes/<int:pk>/", money.quote, name="quote"),
     path("quotes/<int:pk>/settle/", money.settle, name="quote_settle"),

@@ -10,7 +10,7 @@ from django.views.decorators.http import (
     require_safe,
 )
 
-from jobs import closing, quoting, spending
+from jobs import clock, closing, quoting, spending
 from jobs.access import job_for, person_who_may, quote_for
 from jobs.accounts_shown import shown
 from jobs.forms import SettleQuoteForm
@@ -99,3 +99,13 @@ def account(request: HttpRequest, pk: int) -> HttpResponse:
     job = job_for(person, pk, "money")
     context = {"job": job, **shown(closing.reckoned(job))}
     return render(request, "jobs/account.html", context)
+
+
+@require_POST
+def price_hours(request: HttpRequest, pk: int) -> HttpResponse:
+    """Prices hours that had none, where the price book has one by now."""
+    person = person_who_may(request.user, "money")
+    job = job_for(person, pk, "money")
+    number = clock.price_unpriced(job)
+    messages.success(request, f"{number} time{'' if number == 1 else 's'} priced.")
+    return redirect("jobs:account", job.pk)

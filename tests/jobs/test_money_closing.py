@@ -264,3 +264,35 @@ def test_money_pages_are_for_who_may_see_money(
     assert crew_client.get(address).status_code == 403
     assert stranger_client.get(address).status_code == 302
     assert owner_client.get(address).status_code == 200
+
+
+def test_hours_are_priced_once_there_is_a_price(
+    office: Any,
+    crew: Any,
+    owner: Any,
+    office_client: Any,
+    crew_client: Any,
+    opened: Any,
+) -> None:
+    piece = make_piece(make_job(office))
+    worked(piece.job, piece.mark, "cutting", 30, crew)
+    address = f"/jobs/{piece.job_id}/account/"
+    assert "30 min had no price" in office_client.get(address).content.decode()
+    price_all(owner)
+    again = f"/jobs/{piece.job_id}/hours/price/"
+    assert crew_client.post(again).status_code == 403
+    page = office_client.post(again, follow=True).content.decode()
+    assert "1 time priced." in page and "had no price" not in page
+    assert "30.00\u00a0USD" in page
+
+
+def test_a_quote_past_its_day_is_marked_as_lapsed(job: Job, office_client: Any) -> None:
+    quote = job.quotes.get()
+    address = f"/quotes/{quote.pk}/"
+    assert "Mark it as lapsed" not in office_client.get(address).content.decode()
+    job.quotes.update(valid_until=YESTERDAY)
+    assert "Mark it as lapsed" in office_client.get(address).content.decode()
+    office_client.post(f"/jobs/{job.pk}/quotes/lapse/")
+    quote.refresh_from_db()
+    assert quote.state == "lapsed"
+    assert job.events.filter(what="quote lapsed").exists()
