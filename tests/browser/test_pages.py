@@ -181,7 +181,7 @@ def test_a_tap_too_late_is_told_in_its_row(
     page = open_page(crew, "phone")
     page.goto("/today/")
     progress.advance([piece], "bent", office)
-    page.locator(f"#piece-{piece.pk}").get_by_role("button").click()
+    page.locator(f"#go-{piece.pk}").click()
     told = page.locator(f"#piece-{piece.pk}").get_by_role("alert")
     told.wait_for()
     assert "Wren changed it first" in told.inner_text()
