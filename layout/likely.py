@@ -24,6 +24,7 @@ LIKELY: dict[str, tuple[float, float]] = {
     "roof.above": (150, 1500),
     "roof.seam.height": (19, 65),
     "roof.seam.turn": (6, 20),
+    "roof.seam.first_turn": (5, 20),
     "walls.upstand_front": (75, 400),
     "walls.upstand_side": (75, 400),
     "walls.upstand_back": (75, 500),

@@ -48,7 +48,7 @@ class Measure:
         return (
             self.reads == "lean"
             or self.name.endswith("diagonal")
-            or self.name in ("walls.stand", "pipe.lean", "pipe.lean_towards")
+            or self.name in RARE_BY_NAME
         )
 
     @property
@@ -116,11 +116,20 @@ CHOSEN = ("metal", "build")
 """Groups that are chosen, at the desk as well; the others are taken on site."""
 
 RARE = {
+    "roof": "If the seam's two turns differ",
     "penetration": "If it is out of square",
     "walls": "If a wall is out of plumb",
     "pipe": "If the pipe leans",
 }
 """Group -> what its rare measures are for."""
+
+RARE_BY_NAME = (
+    "walls.stand",
+    "pipe.lean",
+    "pipe.lean_towards",
+    "roof.seam.first_turn",
+)
+"""More of them, by name."""
 
 NOT_TAKEN = ("format", "units", "penetration.kind")
 """Known from the site's own page, not measured."""
@@ -130,6 +139,7 @@ TITLES = {
     "roof.seam.fold": "Seam fold",
     "roof.seam.height": "Seam height",
     "roof.seam.turn": "Seam turn",
+    "roof.seam.first_turn": "Seam first turn",
     "build.back": "Built behind it",
     "roof.other_pitch": "Pitch of the other roof",
     "roof.upper_pitch": "Pitch of the upper part",

@@ -222,6 +222,13 @@ def seam_turn() -> str:
     return _seam(span((76, 12), (106, 12)))
 
 
+def seam_first_turn() -> str:
+    return _seam(
+        span((120, 44), (120, 30)),
+        line("lit-edge", (99, 30), (99, 44)),
+    )
+
+
 def seam_fold() -> str:
     return _seam(
         line("lit-edge", (76, 22), (106, 22), (106, 52), (92, 52), (92, 34)),
@@ -316,6 +323,7 @@ PICTURES: dict[str, Callable[[], str]] = {
     "roof.seam.fold": seam_fold,
     "roof.seam.height": seam_height,
     "roof.seam.turn": seam_turn,
+    "roof.seam.first_turn": seam_first_turn,
     "walls.upstand_front": _upstand_front,
     "walls.upstand_side": _upstand_side,
     "walls.upstand_back": _upstand_back,

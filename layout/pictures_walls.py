@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from math import cos, radians, sin
 
 from layout.picture_marks import Place, line, shape, span, word
-from layout.pictures_chimney import seam_fold, seam_height, seam_turn
+from layout.pictures_chimney import seam_first_turn, seam_fold, seam_height, seam_turn
 
 Draw = Callable[[], str]
 
@@ -230,6 +230,7 @@ PAN: Mapping[str, Draw] = {
     "roof.seam.fold": seam_fold,
     "roof.seam.height": seam_height,
     "roof.seam.turn": seam_turn,
+    "roof.seam.first_turn": seam_first_turn,
     "metal": on(
         _pan, shape("lit-area", (46, 14), (114, 14), (114, 104), (46, 104))
     ),

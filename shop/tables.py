@@ -304,6 +304,11 @@ STANDARDS: tuple[StandardRow, ...] = (
         _PRACTICE,
     ),
     StandardRow(
+        "seam_play", 0.0, "mm",
+        "Added to the covering leg's turn, for the layers it closes over.",
+        f"{_PRACTICE}: printed legs are without it",
+    ),
+    StandardRow(
         "trough_fall", 1.5, "deg",
         "Least fall of a trough to level.",
         "NZ Metal Roof and Wall Cladding Code of Practice v3.0, diverter or cricket"
@@ -410,6 +415,11 @@ STANDARDS: tuple[StandardRow, ...] = (
         ("none", "din6935", "handbook"),
     ),
 )  # fmt: skip
+
+PLAN_STANDARDS = frozenset(
+    ("offcut_width", "offcut_length", "offcut_worth", "trim_edge", "plan_seconds")
+)
+"""What only cut plans go by: no piece is laid out otherwise where they change."""
 
 BRAKES_SOURCE = (
     "A hand brake and a bar folder of common make; every shop enters its own. Common"

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
 
 from layout.drawing import lettering, tape
 from layout.drawing.frame import fitting
 from layout.drawing.paper import Box
 from layout.drawing.pen import LineKind, Pen
-from layout.folding.result import Joint, LaidSet, Piece
+from layout.folding.result import LaidSet, Piece
 from layout.folding.seam import Seam
 from layout.geometry.point import Point
 from layout.rules.seams import layer_count
@@ -59,53 +58,30 @@ class ClosedSeam:
 
 
 def seams_of(laid: LaidSet, piece: Piece) -> list[ClosedSeam]:
-    """Each kind of seam the piece closes with; again where a pocket thickens it."""
+    """The seam the piece closes with; again where a pocket thickens it."""
     tucked = {p.mark for p in (*laid.pieces, piece) if _has_pocket(p)}
-    kinds: dict[Seam, list[ClosedSeam]] = {}
+    if piece.seam is None:
+        return []
+    closed: list[ClosedSeam] = []
     for joint in laid.joints:
         lower, upper = joint.lower.mark, joint.upper.mark
         if joint.kind != "lap" and piece.mark in (lower, upper):
-            seam = seam_of(joint)
             pockets = lower in tucked, upper in tucked
-            made = ClosedSeam(seam, piece.thickness, *pockets, f"{upper} over {lower}")
-            kinds.setdefault(seam, []).append(made)
-    roofs = _roofs_seam(laid, piece)
-    if not kinds and roofs:
+            who = f"{upper} over {lower}"
+            closed.append(ClosedSeam(piece.seam, piece.thickness, *pockets, who))
+    if not closed and any(line.what in TURNS for line in piece.pattern.roof_lines):
         own = _covers(piece)
         pockets = (_has_pocket(piece) and not own, _has_pocket(piece) and own)
         who = "with the pan beside it"
-        kinds[roofs] = [ClosedSeam(roofs, piece.thickness, *pockets, who)]
-    found: list[ClosedSeam] = []
-    for kind, alike in kinds.items():
-        who = ", ".join(dict.fromkeys(one.who for one in alike))
-        found.append(ClosedSeam(kind, piece.thickness, who=who))
-        thickest = max(alike, key=ClosedSeam.layers)
-        if thickest.is_at_pocket():
-            found.append(thickest)
+        closed.append(ClosedSeam(piece.seam, piece.thickness, *pockets, who))
+    if not closed:
+        return []
+    who = ", ".join(dict.fromkeys(one.who for one in closed))
+    found = [ClosedSeam(piece.seam, piece.thickness, who=who)]
+    thickest = max(closed, key=ClosedSeam.layers)
+    if thickest.is_at_pocket():
+        found.append(thickest)
     return found
-
-
-def seam_of(joint: Joint) -> Seam:
-    """The seam a joint's two legs make: the covering one is a turn longer.
-
-    Example: double, legs 35 and 45 -> 25 high, turns of 10.
-    """
-    fold: Literal["single", "double"] = (
-        "double" if joint.kind == "double fold" else "single"
-    )
-    turn = joint.upper.leg - joint.lower.leg
-    height = joint.lower.leg - (turn if fold == "double" else 0.0)
-    return Seam(fold, round(height, 6), round(turn, 6))
-
-
-def _roofs_seam(laid: LaidSet, piece: Piece) -> Seam | None:
-    """The roof's own seam, for a piece that closes with pans not in the set."""
-    turned = any(line.what in TURNS for line in piece.pattern.roof_lines)
-    roof = laid.site.get("roof")
-    given = roof.get("seam") if isinstance(roof, dict) else None
-    if not turned or not isinstance(given, dict):
-        return None
-    return Seam(given["fold"], float(given["height"]), float(given["turn"]))
 
 
 def _covers(piece: Piece) -> bool:
@@ -124,6 +100,7 @@ def layers_of(closed: ClosedSeam, metal: float, scale: float) -> Iterator[list[P
     """
     d, high = metal, closed.seam.height * scale
     down = high - closed.seam.turn * scale
+    hook = min(down + closed.seam.hook * scale, high - d)
     behind = POCKET if closed.receiving_pocket else 0
     out = -(behind + 1) * d
     if closed.seam.fold == "double":
@@ -131,7 +108,7 @@ def layers_of(closed: ClosedSeam, metal: float, scale: float) -> Iterator[list[P
                Point(out - d, down + d)]  # fmt: skip
         yield [Point(d + FOOT, 0), Point(d, 0), Point(d, high + d),
                Point(out - 2 * d, high + d), Point(out - 2 * d, down),
-               Point(out, down), Point(out, high - d)]  # fmt: skip
+               Point(out, down), Point(out, hook)]  # fmt: skip
     else:
         yield [Point(-FOOT, 0), Point(0, 0), Point(0, high)]
         yield [Point(d + FOOT, 0), Point(d, 0), Point(d, high + d),
@@ -163,7 +140,10 @@ def _draw_words(
     seam = closed.seam
     place = "At the pocket: " if closed.is_at_pocket() else ""
     thick = "Metal true, " if times < 1.05 else f"Metal {times:.1f} x true, "
-    size = f"{tape.length(seam.height, unit)} high, turn {tape.length(seam.turn, unit)}"
+    turns = tape.length(seam.turn, unit)
+    if seam.first_turn is not None:
+        turns = f"{turns}, first {tape.length(seam.hook, unit)}"
+    size = f"{tape.length(seam.height, unit)} high, turn {turns}"
     for base, words, height in zip(
         BASES,
         (

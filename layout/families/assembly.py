@@ -10,6 +10,7 @@ from layout.families.draft import Draft
 from layout.folding.allowance import Bend, Faces
 from layout.folding.corner import CannotFold
 from layout.folding.pattern import other_hand
+from layout.folding.seam import Seam
 from layout.geometry.space import Plane, Vec, flipped
 
 DOWN_SLOPE = Vec(0, -1, 0)
@@ -45,7 +46,8 @@ class Assembly:
     """What a site is made of.
 
     walls: measured planes by wall name, for the proof of seat
-    fold: how the roof's seams are folded, "single" or "double"
+    roof_seam: the roof's standing seam, as this metal is folded to match it;
+    None where there is none
     width: of the penetration, about which pieces are mirrored, mm
     fall: of the trough or valley behind the chimney, degrees; 0 = none
     refused: what cannot be built, and why
@@ -55,7 +57,7 @@ class Assembly:
     """
 
     walls: dict[str, Plane] = field(default_factory=dict)
-    fold: str = "double"
+    roof_seam: Seam | None = None
     width: float = 0.0
     corners: tuple[Vec, ...] = ()
     pitch: float = 0.0

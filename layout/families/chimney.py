@@ -73,7 +73,7 @@ def around(site: Site) -> Around:
     """An empty assembly around a site."""
     return Around(
         walls=site.walls(),
-        fold=site.seam.fold,
+        roof_seam=site.seam,
         width=site.width,
         corners=site.corners,
         pitch=site.pitch,

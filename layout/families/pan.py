@@ -56,7 +56,7 @@ def finished_width(sheet: float, seam: Seam) -> float:
 
 def assemble(pan: Pan, shop: ShopFacts) -> PanAlone:
     """The pan, the covering leg on its left."""
-    made = PanAlone(fold=pan.seam.fold, pitch=pan.pitch, pan=pan)
+    made = PanAlone(roof_seam=pan.seam, pitch=pan.pitch, pan=pan)
     made.make(partial(draft, pan, shop.number("lock")))
     return made
 

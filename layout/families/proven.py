@@ -69,7 +69,8 @@ def _falls(made: Assembly, draft: Draft, shop: ShopFacts) -> bool:
 
 def _joint(plan: JointPlan, made: Assembly, drafts: Mapping[str, Draft]) -> Joint:
     (upper, upper_line), (lower, lower_line) = plan.upper, plan.lower
-    kind = "lap" if plan.kind == "lap" else f"{made.fold} fold"
+    seam = made.roof_seam
+    kind = f"{seam.fold} fold" if plan.kind == "seam" and seam else "lap"
     return Joint(
         f"{upper} {upper_line} over {lower} {lower_line}",
         kind,  # type: ignore[arg-type]
@@ -143,6 +144,7 @@ def _piece(
         bench.marks(pattern, folded),
         figures,
         draft.notes,
+        made.roof_seam,
     )
 
 

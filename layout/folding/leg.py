@@ -244,7 +244,7 @@ class _Standing:
             RoofLine(tuple(flat), angle, "turn", curved=len(flat) > 3)
         )
         if self.seam.turns(self.part) == 2:
-            middle = self.seam_line.path(self.seam.turn)[i]
+            middle = self.seam_line.path(self.seam.first_line(self.part))[i]
             self.sheet.roof_lines.append(
                 RoofLine(
                     tuple(self.flat(i, patch, middle)),

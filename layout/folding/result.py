@@ -7,6 +7,7 @@ from typing import Literal
 
 from layout.folding.facts import BrakeFacts, StockFacts
 from layout.folding.pattern import FlatPattern, JointLine
+from layout.folding.seam import Seam
 from layout.geometry.point import Point
 from layout.geometry.space import Vec
 
@@ -114,7 +115,10 @@ class Joint:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece to cut and fold, with all that its sheet says."""
+    """One piece to cut and fold, with all that its sheet says.
+
+    seam: the roof's standing seam where there is one, which its legs match
+    """
 
     mark: str
     family: str
@@ -130,6 +134,7 @@ class Piece:
     marks: tuple[Mark, ...]
     proof: Proof
     notes: tuple[str, ...] = ()
+    seam: Seam | None = None
 
 
 @dataclass(frozen=True, slots=True)

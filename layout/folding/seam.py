@@ -15,12 +15,25 @@ Part = Literal["receiving", "covering"]
 class Seam:
     """A standing seam of one roof.
 
-    fold: "single" or "double"; height: finished, mm; turn: mm
+    fold: "single" or "double"; height: finished, mm; turn: width of the turn at
+    the finished height, mm
+    first_turn: width of the turn made first, at the covering leg's edge, mm;
+    None = as wide as the other. A double fold has it, a single one has not.
+    play: more metal in the covering leg's turn, for the layers it closes over, mm
     """
 
     fold: Literal["single", "double"]
     height: float
     turn: float
+    first_turn: float | None = None
+    play: float = 0.0
+
+    @property
+    def hook(self) -> float:
+        """Width of the covering leg's first turn, over the receiving edge, mm."""
+        if self.fold == "single":
+            return 0.0
+        return self.turn if self.first_turn is None else self.first_turn
 
     def turns(self, part: Part) -> int:
         """How many turns stand above the finished height.
@@ -35,12 +48,20 @@ class Seam:
 
     def above(self, part: Part) -> float:
         """Metal above the finished height, mm."""
-        return self.turns(part) * self.turn
+        return self.first_line(part) + (self.hook if part == "covering" else 0.0)
+
+    def first_line(self, part: Part) -> float:
+        """Where the turn at the finished height ends, mm above it: the cut edge,
+        or the line of the covering leg's first turn."""
+        if part == "covering":
+            return self.turn + self.play
+        return self.turn if self.fold == "double" else 0.0
 
     def leg(self, part: Part) -> float:
         """The whole leg from its crease to its cut edge, mm.
 
-        Example: double, 25, 10 -> receiving 35, covering 45.
+        Example: double, 25, 10 -> receiving 35, covering 45. Double, 1, 1/2 with
+        a first turn of 1/4 -> 1 1/2 and 1 3/4 (trade value 2.21).
         """
         return self.height + self.above(part)
 

@@ -11,13 +11,13 @@ from layout.families.assembly import Assembly
 from layout.families.site import Site, square_leans
 from layout.faults import BadRecord, Fault
 from layout.folding.facts import ShopFacts
-from layout.folding.seam import Seam
+from layout.kinds import roof_seam
 from shop.units import Unit, show_length
 
 
 def assemble(read: dict[str, Any], unit: Unit, shop: ShopFacts) -> Assembly:
     """All pieces around it. Raises BadRecord where the sides can't close."""
-    site = site_of(read, unit, shop.number("square_tolerance"))
+    site = site_of(read, unit, shop)
     return chimney.assemble(site, shop)
 
 
@@ -43,25 +43,18 @@ def faults(read: dict[str, Any]) -> Iterator[Fault]:
             "steps follow level courses of a plumb wall; give level and raked or none "
             "for walls square to the roof",
         )
-    seam = read["roof"]["seam"]
-    if seam["turn"] > seam["height"]:
-        yield Fault(
-            "roof.seam.turn",
-            f"was {seam['turn']:.1f} mm",
-            f"give a turn no wider than the seam's height, {seam['height']:.1f} mm",
-        )
-    if build["leg_at_wall_top"] > seam["height"]:
+    yield from roof_seam.faults(read)
+    height = read["roof"]["seam"]["height"]
+    if build["leg_at_wall_top"] > height:
         yield Fault(
             "build.leg_at_wall_top",
             f"was {build['leg_at_wall_top']:.1f} mm",
-            f"give no more than the seam's height, {seam['height']:.1f} mm",
+            f"give no more than the seam's height, {height:.1f} mm",
         )
 
 
-def site_of(read: dict[str, Any], unit: Unit, tolerance: float) -> Site:
+def site_of(read: dict[str, Any], unit: Unit, shop: ShopFacts) -> Site:
     """The measured Site of a record as read.
-
-    tolerance: sides may differ by this and be square, mm
 
     Raises BadRecord where the sides can't close, naming the measure to take
     again.
@@ -72,8 +65,8 @@ def site_of(read: dict[str, Any], unit: Unit, tolerance: float) -> Site:
         read["walls"],
         read["build"],
     )
-    seam = roof["seam"]
-    corners = _corners(hole, tolerance, unit)
+    # Sides may differ by this and be square, mm.
+    corners = _corners(hole, shop.number("square_tolerance"), unit)
     measured = (walls[f"lean_{side}"] or 0.0 for side in SIDES)
     stands = (0.0, 0.0, 0.0, 0.0)
     if walls["stand"] == "square to the roof":
@@ -87,7 +80,7 @@ def site_of(read: dict[str, Any], unit: Unit, tolerance: float) -> Site:
         right_pan=roof["right_pan"],
         below=roof["below"],
         above=roof["above"],
-        seam=Seam(seam["fold"], seam["height"], seam["turn"]),
+        seam=roof_seam.seam_of(read, shop),
         upstand_front=walls["upstand_front"],
         upstand_side=walls["upstand_side"],
         upstand_back=walls["upstand_back"],

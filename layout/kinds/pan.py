@@ -9,13 +9,13 @@ from layout.families import pan
 from layout.families.assembly import Assembly
 from layout.faults import Fault
 from layout.folding.facts import ShopFacts
-from layout.folding.seam import Seam
+from layout.kinds import roof_seam
 from shop.units import Unit
 
 
 def faults(read: dict[str, Any]) -> Iterator[Fault]:
     """Width given twice or not at all, a head without height, too narrow a strip."""
-    asked, seam = read["pan"], Seam(**read["roof"]["seam"])
+    asked, seam = read["pan"], roof_seam.seam_of(read)
     sheet, width = asked["sheet_width"], asked["pan_width"]
     if (sheet is None) == (width is None):
         given = "was null, as is pan.pan_width" if sheet is None else "is given twice"
@@ -30,12 +30,7 @@ def faults(read: dict[str, Any]) -> Iterator[Fault]:
             f"was {sheet:.1f} mm",
             f"give more than the two legs take, {seam.lost():.1f} mm",
         )
-    if seam.turn > seam.height:
-        yield Fault(
-            "roof.seam.turn",
-            f"was {seam.turn:.1f} mm",
-            f"give a turn no wider than the seam's height, {seam.height:.1f} mm",
-        )
+    yield from roof_seam.faults(read)
     if (asked["head"] == "turned up") == (asked["head_height"] is None):
         turned = asked["head"] == "turned up"
         yield Fault(
@@ -47,7 +42,7 @@ def faults(read: dict[str, Any]) -> Iterator[Fault]:
 
 def assemble(read: dict[str, Any], unit: Unit, shop: ShopFacts) -> Assembly:
     """The pan on its roof."""
-    asked, seam = read["pan"], Seam(**read["roof"]["seam"])
+    asked, seam = read["pan"], roof_seam.seam_of(read, shop)
     width = asked["pan_width"]
     if width is None:
         width = pan.finished_width(asked["sheet_width"], seam)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import atan, degrees
 
 from layout.families.pan import PanAlone
@@ -125,6 +126,7 @@ def prints(row: SeamFacts, seam: Seam) -> bool:
 
     Example: double, 25 high, turn 10 is the row with legs 35 and 45.
     """
+    seam = replace(seam, play=0.0)  # sources print legs without it
     if row.fold != seam.fold or abs(row.height - seam.height) > TAPE:
         return False
     if not row.receiving:

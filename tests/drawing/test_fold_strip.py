@@ -14,7 +14,7 @@ from layout.drawing.fold_strip import cells_of, lines_of
 from layout.drawing.in_brake import Chain, lain, places
 from layout.drawing.paper import PAPERS, Box
 from layout.drawing.pen import NARROW, WIDE, CircleStroke, RecordingPen
-from layout.drawing.seam_view import ClosedSeam, layers_of, seam_of, seams_of
+from layout.drawing.seam_view import ClosedSeam, layers_of, seams_of
 from layout.drawing.section import section
 from layout.drawing.swept import sweep_words
 from layout.folding.seam import Seam
@@ -294,12 +294,24 @@ def test_a_double_fold_has_five_layers_and_a_single_one_three():
 def test_the_seam_drawn_is_the_roofs_own(name):
     laid = sites.laid(sites.sample(name))
     own = laid.site["roof"]["seam"]
-    for joint in laid.joints:
-        if joint.kind != "lap":
-            seam = seam_of(joint)
-            assert seam.fold == own["fold"]
-            assert seam.height == pytest.approx(own["height"], abs=1e-5)
-            assert seam.turn == pytest.approx(own["turn"], abs=1e-5)
+    drawn = [closed for piece in laid.pieces for closed in seams_of(laid, piece)]
+    assert drawn
+    for closed in drawn:
+        assert closed.seam.fold == own["fold"]
+        assert (closed.seam.height, closed.seam.turn) == (own["height"], own["turn"])
+
+
+def test_two_unlike_turns_are_drawn_as_wide_as_they_are():
+    # Legs 1 1/2 and 1 3/4 in on a seam of 1 in: turns 1/2 and 1/4 (trade value 2.21).
+    laid = sites.laid_with({"roof.seam.turn": "1/2", "roof.seam.first_turn": "1/4"})
+    piece = sites.piece(laid, "PL")
+    (closed, *_) = seams_of(laid, piece)
+    _, covering = layers_of(closed, 1.2, 1.0)
+    assert covering[-1].y - covering[-2].y == pytest.approx(0.25 * 25.4)
+    receiving = next(layers_of(closed, 1.2, 1.0))
+    assert receiving[-2].y - receiving[-1].y == pytest.approx(0.5 * 25.4 - 1.2)
+    said = [t.words for page in drawn(laid, piece) for t in page.texts()]
+    assert any("turn 1/2 in, first 1/4 in" in words for words in said)
 
 
 def test_a_pocket_is_shown_where_a_piece_has_one():

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from layout.faults import BadRecord
 from layout.folding.facts import SeamFacts
 from layout.folding.seam import Seam
 from layout.shop_facts import SEAMS_DELIVERED
-from tests import sites
+from tests import elsewhere, sites
 
 INCH = 25.4
+MODERN_INCH = Seam("double", 1, 0.5, first_turn=0.25)
 
 
 def row(kind: str, made: str, height: float, lost: float) -> SeamFacts:
@@ -113,10 +117,59 @@ def test_pan_width_of_a_sheet_with_the_printed_1920s_legs(
 def test_pan_width_of_the_modern_inch_seam_by_its_printed_loss(
     sheet: float, pan: float
 ) -> None:
-    # CDA Table 8.2A, from memory: loss 3 1/4 in, legs 1 1/2 and 1 3/4. Its folds
-    # of 1/4 and 1/2 in are not equal; equal turns that lose the same are 5/12 in.
-    seam = Seam("double", 1, 5 / 12)
-    assert sheet - seam.lost() == pytest.approx(pan)
+    # CDA Table 8.2A, from memory: loss 3 1/4 in, legs 1 1/2 and 1 3/4.
+    assert sheet - MODERN_INCH.lost() == pan
+
+
+def test_the_modern_inch_seam_is_folded_by_a_quarter_and_then_a_half() -> None:
+    # F.08 (computed): a 1 1/2, b 1 3/4, H 1 -> 1/4 and 1/2. Legs: Unified Facilities
+    # Guide Specification p.14 (b and H seen) and CDA Table 8.2A (a, from memory).
+    assert (MODERN_INCH.leg("receiving"), MODERN_INCH.leg("covering")) == (1.5, 1.75)
+    assert MODERN_INCH.leg("covering") - MODERN_INCH.leg("receiving") == 0.25
+    assert MODERN_INCH.first_line("covering") == 0.5
+
+
+def test_play_is_in_the_covering_leg_alone() -> None:
+    # Common practice, no source: the covering leg closes over the other's layers.
+    with_play = replace(MODERN_INCH, play=1 / 16)
+    assert with_play.leg("receiving") == 1.5
+    assert with_play.leg("covering") == 1.8125
+    assert with_play.first_line("covering") == 0.5625
+    single = Seam("single", 1, 0.5, play=1 / 16)
+    assert (single.leg("receiving"), single.leg("covering")) == (1, 1.5625)
+
+
+def test_a_pan_of_the_modern_inch_seam_is_as_wide_as_its_sheet() -> None:
+    # F.03 on the real pan: 24 in sheet, 20 3/4 in from seam to seam.
+    record = elsewhere.record("pan-lock-copper-in")
+    record["roof"]["seam"] |= {"height": "1", "turn": "1/2", "first_turn": "1/4"}
+    record["pan"] |= {"sheet_width": "24", "pan_width": None}
+    pan = sites.piece(sites.laid(record), "RP")
+    assert pan.pattern.size()[0] == pytest.approx(24 * INCH)
+    legs = sorted(f.line[0].x for f in pan.folds if f.what == "leg")
+    assert legs == pytest.approx([1.75 * INCH, 22.5 * INCH])
+    turns = sorted(
+        (round(line.line[0].x / INCH, 6), line.what) for line in pan.pattern.roof_lines
+    )
+    assert turns == [(0.25, "second turn"), (0.75, "turn"), (23.5, "turn")]
+
+
+@pytest.mark.parametrize(
+    ("seam", "told"),
+    [
+        ({"first_turn": "5/8"}, "give no more than the turn it is folded into"),
+        ({"fold": "single", "first_turn": "1/4"}, "leave it null for a single fold"),
+    ],
+)
+def test_a_first_turn_that_cannot_be_folded_is_refused(
+    seam: dict[str, str], told: str
+) -> None:
+    with pytest.raises(BadRecord) as refused:
+        named = {f"roof.seam.{key}": value for key, value in seam.items()}
+        sites.laid_with({"roof.seam.turn": "1/2", **named})
+    (fault,) = refused.value.faults
+    assert fault.field == "roof.seam.first_turn"
+    assert fault.expected.startswith(told)
 
 
 def test_european_legs_of_35_and_45_leave_a_bay_of_520() -> None:

@@ -13,7 +13,8 @@ from layout.faults import CannotBuild
 from layout.laying import lay_out_job
 from layout.models import LaidPiece, Layout
 from layout.tasks import ask_for_layout
-from shop.models import Errand
+from shop.models import Errand, Standard
+from shop.tables import PLAN_STANDARDS
 from tests.layout.measured import measured_job, take
 
 pytestmark = pytest.mark.usefixtures("opened")
@@ -51,6 +52,23 @@ def test_nothing_changed_gives_the_same_layout_again() -> None:
     assert lay_out_job(job, job.created_by) == first
     assert job.layouts.count() == 1
     assert job.events.count() == events
+
+
+def test_only_a_standard_that_layouts_go_by_lays_out_again() -> None:
+    job = measured_job()
+    first = lay_out_job(job, job.created_by)
+    for key in PLAN_STANDARDS:
+        Standard.objects.filter(key=key).update(value="7")
+    assert lay_out_job(job, job.created_by) == first
+    Standard.objects.filter(key="seam_play").update(value="1")
+    second = lay_out_job(job, job.created_by)
+    assert second.number == 2
+    # Common practice, no source: play widens the covering leg's turn by itself.
+    wider = (
+        second.laid_pieces.get(mark="PL").width_mm
+        - first.laid_pieces.get(mark="PL").width_mm
+    )
+    assert wider == 1
 
 
 def test_a_second_layout_keeps_what_is_cut_and_says_where_it_differs() -> None:
