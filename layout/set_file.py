@@ -56,6 +56,7 @@ def _piece(piece: Piece) -> dict[str, Any]:
                 "turn": _r(sweep.turn),
                 "strain": _r(sweep.strain),
                 "smallest_radius": _r(sweep.smallest_radius),
+                "reliefs": [[_p(p) for p in cut] for cut in sweep.reliefs],
             }
             for sweep in piece.pattern.sweeps
         ],

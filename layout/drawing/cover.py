@@ -136,8 +136,6 @@ def finding_words(finding: Finding) -> str:
     """Level, place, what is wrong, remedy and source, as one paragraph."""
     where = f" {finding.where}:" if finding.where else ""
     message = finding.message.strip()
-    if finding.where and message.startswith(f"{finding.where}: "):
-        message = message.removeprefix(f"{finding.where}: ")
     message = message[:1].upper() + message[1:]
     parts = [
         f"{LEVELS[finding.level]}.{where} {_stopped(message)}",

@@ -40,6 +40,8 @@ def piece_dxf(piece: Piece) -> bytes:
         space.add_lwpolyline(
             [(p.x, p.y) for p in outline], close=True, dxfattribs={"layer": "CUT"}
         )
+    for cut in piece.pattern.reliefs:
+        space.add_lwpolyline([(p.x, p.y) for p in cut], dxfattribs={"layer": "CUT"})
     for fold in piece.folds:
         layer = "FOLD_UP" if fold.direction == "up" else "FOLD_DOWN"
         a, b = fold.line

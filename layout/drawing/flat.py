@@ -141,6 +141,8 @@ def _draw_lines(
         ring_on = view.all_on(outline)
         pen.path(ring_on, WIDE, closed=True)
         taken.keep_free(ring_on, closed=True)
+    for cut in piece.pattern.reliefs:
+        pen.path(view.all_on(cut), WIDE)
     for detail in found:
         if detail.sweep:
             pen.path(view.all_on(quad(detail.box)), CENTRE, closed=True)

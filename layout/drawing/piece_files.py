@@ -55,6 +55,8 @@ def piece_svg(piece: Piece, unit: tape.Unit = "mm") -> bytes:
         pen.path([on(p) for p in fold.line], FOLD)
     for outline in piece.pattern.outlines:
         pen.path([on(p) for p in outline], CUT, closed=True)
+    for cut in piece.pattern.reliefs:
+        pen.path([on(p) for p in cut], CUT)
     taken = Taken(Box(0, 0, width + 2 * EDGE, length + 2 * EDGE))
     for fold in piece.folds:
         words = f"{fold.order} {fold_words(fold)}"

@@ -154,7 +154,7 @@ def _draw_reliefs(
     pen: Pen, piece: Piece, box: Box, view: View, taken: Taken
 ) -> Iterator[Point]:
     """Relief cuts of every sweep, as cuts. Gives the middle of each, on paper."""
-    for cut in (cut for sweep in piece.pattern.sweeps for cut in sweep.reliefs):
+    for cut in piece.pattern.reliefs:
         for part in clipped_path(cut, box):
             on = view.all_on(part)
             pen.path(on, WIDE)

@@ -158,6 +158,11 @@ class FlatPattern:
                 return line
         raise KeyError(name)
 
+    @property
+    def reliefs(self) -> tuple[Path, ...]:
+        """Cuts into the free edges of its sweeps, open lines."""
+        return tuple(cut for sweep in self.sweeps for cut in sweep.reliefs)
+
     def area(self) -> float:
         """Metal in the piece, square mm."""
         return sum(outline.area(ring) for ring in self.outlines)

@@ -26,8 +26,7 @@ def by_hand(case: Case) -> Iterator[Finding]:
             "warning",
             "shop",
             "fold left to hand tools",
-            f"{', '.join(marks)}: the {what} can't be made on "
-            f"{case.shop.brake.name}: {why}",
+            f"the {what} can't be made on {case.shop.brake.name}: {why}",
             f"Fold it by hand; {frees} would do it.",
             ", ".join(marks),
             BRAKE,

@@ -200,7 +200,7 @@ def layers(case: Case) -> Iterator[Finding]:
             "warning",
             "shop",
             "layers at a pocket",
-            f"{', '.join(marks)}: {count} layers meet where the seam passes the "
+            f"{count} layers meet where the seam passes the "
             f"pocket; the shop's tools close {most:.0f}",
             "Dress the pocket thin before seaming, or fold the seam once there.",
             ", ".join(marks),

@@ -72,6 +72,28 @@ def test_the_dxf_holds_the_outline_and_every_fold(name, mark):
         assert len(lines) == sum(f.direction == direction for f in piece.folds)
 
 
+def test_relief_cuts_are_cut_lines_of_both_drawings():
+    laid = sites.laid_with({"build.sweep_radius": "1 1/4"})
+    piece = sites.piece(laid, "PL")
+    cuts = piece.pattern.reliefs
+    assert cuts
+    drawn = [
+        [(x, y) for x, y, *_ in line.get_points()]
+        for line in dxf(piece).modelspace().query("LWPOLYLINE[layer=='CUT']")
+        if not line.closed
+    ]
+    assert len(drawn) == len(cuts)
+    for line, cut in zip(drawn, cuts, strict=True):
+        for place, true in zip(line, cut, strict=True):
+            assert place == pytest.approx(tuple(true))
+    lines = {
+        element.get("points")
+        for element in ET.fromstring(piece_svg(piece)).iter(SVG + "polyline")
+        if element.get("stroke-width") == "0.5"
+    }
+    assert len(lines) == len(cuts)
+
+
 def test_same_piece_same_bytes():
     piece = sites.piece(sites.laid_with(), "BL")
     assert piece_svg(piece) == piece_svg(piece)

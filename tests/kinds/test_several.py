@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -79,3 +80,13 @@ def test_what_holds_no_sites_is_a_fault(record: object, field: str) -> None:
     with pytest.raises(BadRecord) as refusal:
         run.lay_out(record)
     assert field in [fault.field for fault in refusal.value.faults]
+
+
+def test_a_sentence_of_a_finding_names_no_mark_of_its_own() -> None:
+    # The mark stands beside it, with its place's number: 2-BL, never BL.
+    made = laid(sites.record(), sites.record())
+    found = [it for it in made.findings if it.rule == "fold left to hand tools"]
+    assert {mark[:2] for it in found for mark in it.where.split(", ")} == {"1-", "2-"}
+    for it in found:
+        own = {mark[2:] for mark in it.where.split(", ")}
+        assert not own & set(re.findall(r"\w+", it.message))
