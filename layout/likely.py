@@ -37,6 +37,7 @@ LIKELY: dict[str, tuple[float, float]] = {
     "pipe.diameter": (25, 400),
     "pipe.upstand": (75, 400),
     "pipe.flange": (75, 300),
+    "pipe.flange_up": (100, 400),
     "pipe.lap": (8, 40),
     "wall.length": (200, 20000),
     "wall.upstand": (75, 400),

@@ -98,6 +98,8 @@ class Held(NamedTuple):
 _COVER, _SEAMS = "tests/rules/test_cover.py::test_", "tests/rules/test_seams.py::test_"
 _LEG, _BENCH = "tests/folding/test_leg.py::test_", "tests/rules/test_bench.py::test_"
 
+_COVERED = "tests/rules/test_thickness.py::test_a_coverings_least_thickness"
+
 CODE: dict[str, Held] = {
     "layout.rules.cover.UPSTANDS *": Held(
         "mm", tests=(f"{_COVER}every_source_of_upstand_heights_is_in_the_table",)
@@ -115,6 +117,10 @@ CODE: dict[str, Held] = {
     ),
     "layout.rules.pans.BY_METAL *": Held(
         "mm", tests=("tests/families/test_pan.py::test_rules_of_pans",)
+    ),
+    "layout.rules.pipes.*": Held(
+        "mm",
+        tests=("tests/families/test_pipe.py::test_a_collars_flange_by_the_handbook",),
     ),
     "layout.rules.seams.CODE_SLOPE": Held(
         "°", tests=(f"{_SEAMS}the_codes_least_slope_of_a_standing_seam",)
@@ -146,6 +152,13 @@ CODE: dict[str, Held] = {
         "mm",
         tests=("tests/families/test_steps.py::test_the_sources_differ_about_the_lap",),
     ),
+    "layout.rules.thickness.OUNCE": Held("kg/m2"),
+    "layout.rules.thickness.COVERING *": Held("mm", tests=(_COVERED,)),
+    "layout.rules.thickness.FLASHING": Held(
+        "mm",
+        tests=("tests/rules/test_thickness.py::test_flashing_is_no_26_or_thicker",),
+    ),
+    "layout.rules.thickness.SLACK": Held("mm", False, (_COVERED,)),
     "layout.rules.upslope.CODE_WIDTH": Held(
         "mm",
         tests=(

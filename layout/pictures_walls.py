@@ -73,6 +73,11 @@ PIPE: Mapping[str, Draw] = {
     "pipe.upstand": on(_pipe, span((101, 45), (101, 71), False)),
     "pipe.flange": on(
         _pipe,
+        line("lit-edge", (36, roof_y(36, 3)), (63, roof_y(63, 3))),
+        span((36, roof_y(36, 14)), (63, roof_y(63, 14))),
+    ),
+    "pipe.flange_up": on(
+        _pipe,
         line("lit-edge", (93, roof_y(93, 3)), (124, roof_y(124, 3))),
         span((95, roof_y(95, 14)), (126, roof_y(126, 14))),
     ),

@@ -8,7 +8,7 @@ and measures how far it lies from the roof.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from math import atan2, cos, degrees, pi, radians, sin, tan
 
@@ -32,7 +32,8 @@ WHOLE = 2 * pi
 @dataclass(frozen=True, slots=True)
 class Pipe:
     """diameter; upstand: height of the sleeve on its short side, along the pipe;
-    flange: metal round the pipe on the roof; lap: of the sleeve's seam;
+    flange: metal round the pipe on the roof; flange_up: above it, None = the same;
+    lap: of the sleeve's seam;
     foot_diameter: of a conical sleeve, at its short side's foot; None = round; mm.
     pitch; lean: out of plumb; lean_towards: clockwise from straight up the slope,
     seen from above; degrees."""
@@ -45,6 +46,12 @@ class Pipe:
     foot_diameter: float | None = None
     lean: float = 0.0
     lean_towards: float = 0.0
+    flange_up: float | None = None
+
+    @property
+    def above(self) -> float:
+        """Metal on the roof above the pipe, mm."""
+        return self.flange if self.flange_up is None else self.flange_up
 
     @property
     def axis(self) -> Vec:
@@ -71,6 +78,13 @@ class Pipe:
         return Sleeve(foot / 2, self.diameter / 2, self.upstand, self.tilt)
 
 
+@dataclass(slots=True)
+class Collar(Assembly):
+    """One collar, with its measures for the rules."""
+
+    pipe: Pipe = field(kw_only=True)
+
+
 def foot(radius: float, pitch: float, around: float) -> float:
     """How much longer a round sleeve is at an angle from its short side, mm.
 
@@ -82,7 +96,7 @@ def foot(radius: float, pitch: float, around: float) -> float:
 
 def assemble(pipe: Pipe, shop: ShopFacts) -> Assembly:
     """Sleeve and flange of one collar."""
-    made = Assembly(pitch=pipe.pitch)
+    made = Collar(pitch=pipe.pitch, pipe=pipe)
     made.make(partial(_both, pipe))
     return made
 
@@ -208,7 +222,7 @@ def flange(pipe: Pipe) -> Draft:
         hole.reverse()
     x0, y0, x1, y1 = outline.bounds(hole)
     low = Point(x0 - pipe.flange, y0 - pipe.flange)
-    width, length = x1 - x0 + 2 * pipe.flange, y1 - y0 + 2 * pipe.flange
+    width, length = x1 - x0 + 2 * pipe.flange, y1 - y0 + pipe.flange + pipe.above
     plate = (Point(0, 0), Point(width, 0), Point(width, length), Point(0, length))
     placed = tuple(p.minus(low) for p in hole)
     return Draft(

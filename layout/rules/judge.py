@@ -14,8 +14,10 @@ from layout.rules import (
     looks,
     metals,
     pans,
+    pipes,
     seams,
     steps,
+    thickness,
     upslope,
 )
 from layout.rules.case import Case
@@ -27,6 +29,7 @@ ANYWHERE: tuple[Rule, ...] = (
     bench.lengths,
     bench.stock,
     bench.radius,
+    thickness.least,
     metals.touching,
     metals.run_off,
     metals.folding_temperature,
@@ -55,6 +58,7 @@ ELSEWHERE: tuple[Rule, ...] = (
     steps.size,
     steps.lap,
     pans.size,
+    pipes.flange,
     pans.roof,
 )
 """Rules that look for their own kind of site, and pass over the others."""

@@ -11,7 +11,7 @@ from layout.faults import BadRecord, CannotBuild
 from layout.geometry import outline
 from layout.geometry.point import Point
 from layout.geometry.space import Vec
-from tests import elsewhere
+from tests import elsewhere, sites
 
 Changes = dict[str, object]
 
@@ -125,3 +125,26 @@ def test_a_lap_that_would_lie_on_the_blank_itself_is_refused() -> None:
     }
     with pytest.raises(CannotBuild, match="lap"):
         elsewhere.laid("pipe-conical-zinc-mm", changes)
+
+
+@pytest.mark.parametrize(
+    ("up", "round_it", "said"),
+    [("6", "3", 0), ("5 15/16", "3", 1), ("6", "2 15/16", 1), (None, "3", 1)],
+)
+def test_a_collars_flange_by_the_handbook(
+    up: str | None, round_it: str, said: int
+) -> None:
+    # E.17: Sheet Metal Drafting, p.93 (printed, seen): 6 in up the roof, 3 elsewhere.
+    record = elsewhere.record("pipe-leaning-copper-in")
+    record["pipe"] |= {"flange": round_it, "flange_up": up}
+    found = [it for it in sites.laid(record).findings if it.rule == "collar's flange"]
+    assert [it.level for it in found] == ["warning"] * said
+
+
+def test_the_flange_is_wider_above_the_pipe_where_asked() -> None:
+    plain = flange(Pipe(100, 150, 80, 0, 30)).pattern
+    wide = flange(Pipe(100, 150, 80, 0, 30, flange_up=150)).pattern
+    assert wide.size()[0] == pytest.approx(plain.size()[0])
+    assert wide.size()[1] == pytest.approx(plain.size()[1] + 70)
+    # The hole stays where it is from the lower edge; the slope runs up the blank.
+    assert wide.outlines[1] == plain.outlines[1]

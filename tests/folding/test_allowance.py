@@ -6,6 +6,7 @@ from memory there, its printed corrections from a metal-trades table book, from 
 
 from __future__ import annotations
 
+from math import radians, tan
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from layout import run
 from layout.folding.allowance import (
     Bend,
     NoRule,
+    Rule,
     arc,
     as_rule,
     correction,
@@ -201,3 +203,63 @@ def test_none_takes_nothing_and_an_unknown_rule_is_named() -> None:
     assert correction(90, ZINC, "din6935", "fold line") == 0
     with pytest.raises(ValueError, match="known are none, din6935, handbook"):
         as_rule("guess")
+
+
+# Printed by the FAA's airframe handbook, vol. 1 ch. 4 (seen): a U channel of T 0.040,
+# R 0.16, outside 1.00 x 2.00 x 1.00 in.
+CHANNEL = Bend(0.16, 0.040, "aluminium")
+LEGS = (1.0, 2.0, 1.0)
+
+
+def test_a_channels_setback_and_flats() -> None:
+    # A.01 and A.02.
+    back = setback(90, CHANNEL.radius + CHANNEL.thickness)
+    assert back == pytest.approx(0.200, abs=0.0005)
+    flats = (LEGS[0] - back, LEGS[1] - 2 * back, LEGS[2] - back)
+    assert flats == pytest.approx((0.800, 1.600, 0.800), abs=0.0005)
+
+
+@pytest.mark.parametrize("rule", ["din6935", "handbook"])
+def test_a_channels_developed_width_is_less_than_its_mould_lines(rule: Rule) -> None:
+    # A.03 prints 3.74 by a chart of its own (0.27 a bend); A.04: below 4.00. Both of
+    # our rules come within a fortieth of an inch of the printed width.
+    width = sum(LEGS) + 2 * correction(90, CHANNEL, rule)
+    assert width < sum(LEGS)
+    assert width == pytest.approx(3.74, abs=0.025)
+
+
+def test_an_included_angle_of_120_is_bent_by_60_from_flat() -> None:
+    # A.05 (printed, seen): what one of our folds is measured by, from flat. The apex
+    # of an included angle c is r / tan(c / 2) from the tangents.
+    assert setback(60, 1.0) == pytest.approx(1 / tan(radians(120 / 2)))
+
+
+def test_a_measured_deduction_gives_the_printed_flat_length() -> None:
+    # A.08 to A.10 (Sheet Metal Work Book, '90 Degree Bends', printed, seen): T .050,
+    # R .032, deduction 0.079; outside .740, .420, 1.050, 1.000 with three bends.
+    shops = Bend(0.032, 0.050, "aluminium", measured=0.079)
+    length = 0.740 + 0.420 + 1.050 + 1.000 + 3 * correction(90, shops, "handbook")
+    assert length == pytest.approx(2.973, abs=0.001)
+    # The printed deduction is 2 (T + R) - 0.085; the handbook's rule is near it.
+    assert 2 * setback(90, 0.082) - 0.085 == pytest.approx(0.079, abs=0.0005)
+    unmeasured = Bend(0.032, 0.050, "aluminium")
+    taken = -correction(90, unmeasured, "handbook")
+    assert taken == pytest.approx(0.079, abs=0.004)
+
+
+@pytest.mark.parametrize(
+    ("row", "radius", "thickness", "deduction", "length"),
+    [
+        ("A.12", 0.09375, 0.063, 0.1222, 3.5028),
+        ("A.13", 0.125, 0.075, 0.1513, 3.4737),
+        ("A.14", 0.0625, 0.048, 0.0893, 3.5357),
+    ],
+)
+def test_deductions_of_hard_metal(
+    row: str, radius: float, thickness: float, deduction: float, length: float
+) -> None:
+    # Sheet Metal Work Book, 'More on Bend Deduction' problems 2, 5 and 8 (problem
+    # seen, answer computed there): legs 1.75 + 1.875, read in the handbook's hard row.
+    taken = -correction(90, Bend(radius, thickness, "stainless"), "handbook")
+    assert taken == pytest.approx(deduction, abs=0.002)
+    assert 1.75 + 1.875 - taken == pytest.approx(length, abs=0.002)

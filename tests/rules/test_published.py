@@ -14,6 +14,7 @@ FIGURES = {figure.name: figure.value for figure in figures()}
 COVER, PANS = "layout.rules.cover.", "layout.rules.pans.BY_METAL "
 SEAMS, STEPS = "layout.rules.seams.", "layout.rules.steps."
 UPSLOPE, ALLOWANCE = "layout.rules.upslope.", "layout.folding.allowance."
+THICKNESS = "layout.rules.thickness."
 INTERVAL = "layout.folding.movement.INTERVAL "
 
 PRINTED: dict[str, Any] = {
@@ -30,6 +31,8 @@ PRINTED: dict[str, Any] = {
     PANS + "copper": {"fixed": 10 * FOOT, "narrow": 18 * INCH, "wide": 24 * INCH},
     PANS + "zinc": {"fixed": 3000, "longest": 10000, "narrow": 330, "wide": 530},
     PANS + "steel": {"fixed": 4000},
+    "layout.rules.pipes.UP_ROOF": 6 * INCH,  # worked example E.17 (seen)
+    "layout.rules.pipes.ELSEWHERE": 3 * INCH,  # the same
     SEAMS + "CODE_SLOPE": degrees(atan(0.25 / 12)),  # 4.21
     SEAMS + "COPPER_SLOPE": degrees(atan(4 / 12)),  # 1.30
     SEAMS + "ZINC_SLOPE": 3,  # 2.05
@@ -39,6 +42,13 @@ PRINTED: dict[str, Any] = {
     STEPS + "SIZE": 4 * INCH,  # 4.17 (memory), 1.60 and 1.61 (seen)
     STEPS + "LONGER": 2 * INCH,  # 4.18 (memory)
     STEPS + "LAP": 3 * INCH,  # 4.30 and 12.08
+    # A pound is 16 oz and 0.45359237 kg, a foot 0.3048 m, both exact.
+    THICKNESS + "OUNCE": 0.45359237 / 16 / 0.3048**2,
+    # 4.24, 4.25 (seen), 4.27 and 4.16 (memory).
+    THICKNESS + "COVERING aluminium": {"value": 0.024 * INCH},
+    THICKNESS + "COVERING copper": {"value": 0.45359237 / 0.3048**2 / 8.93},
+    THICKNESS + "COVERING zinc": {"value": 0.027 * INCH},
+    THICKNESS + "FLASHING": 0.019 * INCH,
     UPSLOPE + "CODE_WIDTH": 30 * INCH,  # 4.01
     UPSLOPE + "NZ_WIDTH": 600,  # 4.49
     ALLOWANCE + "FLAT_ENOUGH": 180 - 165,  # 3.07 (memory)

@@ -112,3 +112,13 @@ def test_a_smaller_sweep_at_the_troughs_high_end_is_said() -> None:
     asked = {"back": "falling left", "counterflashing": "none"}
     tight = findings({**asked, "build.sweep_radius": "5"})
     assert levels(tight, "smaller sweep") == ["note"]
+
+
+@pytest.mark.parametrize("pitch_in_12", [3, 4, 6, 8, 12])
+def test_d_06_the_codes_heights_are_half_the_width_at_the_roofs_pitch(
+    pitch_in_12: int,
+) -> None:
+    # Every row of IRC Table R1003.20 (printed, from memory) is W/2 times the pitch.
+    for width in (31.0, 36.0, 47.5):
+        level = width / 2 * pitch_in_12 / 12
+        assert upslope.code_height(width, pitch_in_12) == pytest.approx(level, abs=1e-9)

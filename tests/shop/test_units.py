@@ -179,3 +179,10 @@ def test_angles_are_read_and_shown() -> None:
     assert show_angle(90.0) == "90°"
     with pytest.raises(ValueError, match="below zero"):
         read_angle(-5)
+
+
+def test_c_12_a_pitch_of_one_on_four_is_not_quite_15_degrees() -> None:
+    # Copper Flashings, 2nd ed. 1925, p.55 calls 15° and 1 on 4 equal; computed.
+    assert read_pitch("3.215:12") == pytest.approx(15, abs=0.005)
+    assert read_pitch("3:12") == pytest.approx(14.04, abs=0.005)
+    assert show_pitch(read_pitch("15°")) == "15.0°"
