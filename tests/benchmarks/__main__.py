@@ -1,4 +1,4 @@
-"""python -m tests.benchmarks [whole_set|process|paper]: times as ratios."""
+"""python -m tests.benchmarks [whole_set|fold_order|process|paper]: times as ratios."""
 
 from __future__ import annotations
 
@@ -7,9 +7,14 @@ import sys
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
 
-from tests.benchmarks import paper, process, whole_set
+from tests.benchmarks import fold_order, paper, process, whole_set
 
-PARTS = {"whole_set": whole_set, "process": process, "paper": paper}
+PARTS = {
+    "whole_set": whole_set,
+    "fold_order": fold_order,
+    "process": process,
+    "paper": paper,
+}
 
 
 def main(wanted: list[str]) -> None:
