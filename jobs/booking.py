@@ -121,6 +121,45 @@ def add_site(
         return site
 
 
+def leave_out(site: Site, by: Person, reason: str) -> Site:
+    """Leaves a place out of the layout; its measures, and what was made, stay.
+
+    Raises ValueError without a reason, or where no place would be left.
+    """
+    reason = " ".join(reason.split())
+    if not reason:
+        raise ValueError("Reason: say in a few words why the place is left out.")
+    with transaction.atomic():
+        job = Job.objects.select_for_update(of=("self",)).get(pk=site.job_id)
+        others = job.sites.laid_out().exclude(pk=site.pk)
+        if not others.exists():
+            raise ValueError(
+                f"{site.words().capitalize()} is the only place of {job} that is laid "
+                "out. Add another first, or call the job off."
+            )
+        return _keep_left_out(job, site, by, "left out a place", reason)
+
+
+def take_in(site: Site, by: Person) -> Site:
+    """Takes a place that was left out into the layout again."""
+    with transaction.atomic():
+        job = Job.objects.select_for_update(of=("self",)).get(pk=site.job_id)
+        return _keep_left_out(job, site, by, "took in a place", "")
+
+
+def _keep_left_out(job: Job, site: Site, by: Person, what: str, because: str) -> Site:
+    now = job.sites.get(pk=site.pk)
+    if now.left_out == bool(because):
+        state = "left out" if because else "laid out"
+        raise ValueError(f"{now.words().capitalize()} is {state} already.")
+    if not job.is_open():
+        raise ValueError(f"{job} is {job.get_state_display()}. Open it again first.")
+    job.sites.filter(pk=now.pk).update(left_out_because=because)
+    log.write(job, what, by, about=now.words(), reason=because)
+    now.left_out_because = because
+    return now
+
+
 def note_site(site: Site, by: Person, typed: dict[str, Any]) -> Site:
     """Saves kind, name, units, roof notes and hazards of a site."""
     with transaction.atomic():

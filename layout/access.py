@@ -36,7 +36,7 @@ def site_of(
 ) -> tuple[Job, Site]:
     """A job and one of its sites: that of number `place`, or the first."""
     job = job_for(person, pk, act)
-    sites = job.sites.all() if place is None else job.sites.filter(pk=place)
+    sites = job.sites.laid_out() if place is None else job.sites.filter(pk=place)
     site = sites.first()
     if site is None:
         raise Http404("This job has no such site.")

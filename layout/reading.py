@@ -25,6 +25,7 @@ from layout.folding.facts import (
     StockFacts,
 )
 from layout.geometry.point import Point
+from layout.models import Layout
 from layout.rules import case
 from layout.shop_facts import unknown_metal
 from shop.brake_section import shapes
@@ -69,7 +70,9 @@ def brief(job: Job) -> Brief:
     sites = list(job.sites.prefetch_related("measurements"))
     if not sites:
         raise CannotBuild([f"{job} has no site to measure."])
-    records = [record_of(site) for site in sites]
+    records = [None if site.left_out else record_of(site) for site in sites]
+    if not any(records[1:]) and not _was_several(job):
+        del records[1:]
     readings = _each(records, site_record.read)
     known: dict[str, ShopFacts] = {}
 
@@ -81,7 +84,7 @@ def brief(job: Job) -> Brief:
     looks = tuple(_looks(rule) for rule in job.looks_rules.binding().order_by("pk"))
     looks += tuple(_booked_seam(job))
     roof = roof_kind(job.present_metal)
-    as_read = _whole([reading.as_read for reading in readings])
+    as_read = _whole([it.as_read if it else None for it in readings])
     return Brief(
         _whole(records),
         as_read,
@@ -96,13 +99,21 @@ Given = TypeVar("Given")
 Made = TypeVar("Made")
 
 
-def _each(given: list[Given], make: Callable[[Given], Made]) -> list[Made]:
-    """What is made of each. Raises BadRecord with the faults of all, each field
-    named as in a record of several where there is more than one."""
-    made, faults = [], []
+def _was_several(job: Job) -> bool:
+    """True once pieces were marked by their place: 1-A stays 1-A."""
+    return Layout.objects.of(job).filter(record__has_key="several").exists()
+
+
+def _each(
+    given: list[Given | None], make: Callable[[Given], Made]
+) -> list[Made | None]:
+    """What is made of each that is there. Raises BadRecord with the faults of all,
+    each field named as in a record of several where there is more than one."""
+    made: list[Made | None] = []
+    faults = []
     for number, one in enumerate(given):
         try:
-            made.append(make(one))
+            made.append(None if one is None else make(one))
         except BadRecord as bad:
             at = f"several[{number}]." if len(given) > 1 else ""
             faults += [replace(it, field=f"{at}{it.field}") for it in bad.faults]
@@ -111,8 +122,8 @@ def _each(given: list[Given], make: Callable[[Given], Made]) -> list[Made]:
     return made
 
 
-def _whole(records: list[dict[str, Any]]) -> dict[str, Any]:
-    if len(records) == 1:
+def _whole(records: list[dict[str, Any] | None]) -> dict[str, Any]:
+    if len(records) == 1 and records[0]:
         return records[0]
     return {"format": site_record.FORMAT, "several": records}
 

@@ -1,7 +1,8 @@
 """Several sites in one record, laid out in one go.
 
 Takes {"format": ..., "several": [record, ...]}, gives one LaidSet. Each site's
-marks begin with its number: 2-A is the apron of the second.
+marks begin with its number: 2-A is the apron of the second. null instead of a
+record is a place left out, whose number is not given again.
 """
 
 from __future__ import annotations
@@ -32,7 +33,10 @@ def lay_out(record: dict[str, Any], one: Callable[[object], LaidSet]) -> LaidSet
     made: list[tuple[int, LaidSet]] = []
     faults: list[Fault] = []
     refused: list[str] = []
-    for number, site in enumerate(_sites(record), start=1):
+    sites = _sites(record)
+    for number, site in enumerate(sites, start=1):
+        if site is None:
+            continue
         try:
             made.append((number, one(site)))
         except BadRecord as bad:
@@ -48,7 +52,7 @@ def lay_out(record: dict[str, Any], one: Callable[[object], LaidSet]) -> LaidSet
         refused += [f"site {number}: {reason}" for reason in laid.refused]
     first = made[0][1]
     return LaidSet(
-        {"format": site_record.FORMAT, "several": [laid.site for _, laid in made]},
+        {"format": site_record.FORMAT, "several": _as_read(sites, made)},
         first.units,
         tuple(_piece(n, p) for n, laid in made for p in laid.pieces),
         tuple(_joint(n, j) for n, laid in made for j in laid.joints),
@@ -62,6 +66,14 @@ def lay_out(record: dict[str, Any], one: Callable[[object], LaidSet]) -> LaidSet
         first.brake,
         tuple(dict.fromkeys(stock for _, laid in made for stock in laid.stocks)),
     )
+
+
+def _as_read(
+    sites: Sequence[object], made: Sequence[tuple[int, LaidSet]]
+) -> list[dict[str, object] | None]:
+    """Each place as it was read; null where it was left out or could not be built."""
+    read = {number: laid.site for number, laid in made}
+    return [read.get(number) for number in range(1, len(sites) + 1)]
 
 
 def _sites(record: dict[str, Any]) -> Sequence[object]:
@@ -78,6 +90,10 @@ def _sites(record: dict[str, Any]) -> Sequence[object]:
     if not isinstance(given, list) or not 1 <= len(given) <= MOST:
         faults.append(
             Fault("several", "is no list of sites", f"give 1 to {MOST} site records")
+        )
+    elif not any(site is not None for site in given):
+        faults.append(
+            Fault("several", "has every place left out", "give one that is laid out")
         )
     elif any(has_several(site) for site in given):
         faults.append(

@@ -20,8 +20,8 @@ from shop.units import Unit, read_angle, read_length, read_pitch
 class SiteSerializer(serializers.ModelSerializer[Site]):
     class Meta:
         model = Site
-        fields = ["id", "job", *booking.TYPED_OF_SITE]
-        read_only_fields = ["job"]
+        fields = ["id", "job", *booking.TYPED_OF_SITE, "left_out_because"]
+        read_only_fields = ["job", "left_out_because"]
 
 
 class PlaceSerializer(serializers.ModelSerializer[Site]):
@@ -78,6 +78,10 @@ class TakeSerializer(serializers.Serializer[Any]):
     key = key_field()
 
 
+class LeaveOutSerializer(serializers.Serializer[Any]):
+    reason = serializers.CharField(max_length=300)
+
+
 class ChooseSerializer(serializers.Serializer[Any]):
     reason = serializers.CharField(max_length=300)
 
@@ -102,7 +106,12 @@ class SiteViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, Room):
     """Places on a roof that are measured."""
 
     serializer_class = SiteSerializer
-    acts = {"create": "measure", "partial_update": "measure"}
+    acts = {
+        "create": "measure",
+        "partial_update": "measure",
+        "leave_out": "measure",
+        "take_in": "measure",
+    }
 
     def get_queryset(self) -> QuerySet[Site]:
         sites = Site.objects.filter(job__in=jobs_for(self.person).order_by())
@@ -128,6 +137,32 @@ class SiteViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, Room):
         form = SiteSerializer(site, data=request.data, partial=True)
         form.is_valid(raise_exception=True)
         site = booking.note_site(site, self.person, dict(form.validated_data))
+        return Response(SiteSerializer(site).data)
+
+    @extend_schema(
+        request=LeaveOutSerializer,
+        responses={200: SiteSerializer, **ERRORS, **CONFLICT},
+    )
+    @action(detail=True, methods=["post"])
+    def leave_out(self, request: Request, pk: str) -> Response:
+        """The place is no longer laid out. It keeps its number and its measures."""
+        site = site_for(self.person, int(pk))
+        try:
+            reason = self.given(LeaveOutSerializer)["reason"]
+            site = booking.leave_out(site, self.person, reason)
+        except ValueError as fault:
+            raise Conflict(fault) from fault
+        return Response(SiteSerializer(site).data)
+
+    @extend_schema(request=None, responses={200: SiteSerializer, **ERRORS, **CONFLICT})
+    @action(detail=True, methods=["post"])
+    def take_in(self, request: Request, pk: str) -> Response:
+        """A place that was left out is laid out again."""
+        site = site_for(self.person, int(pk))
+        try:
+            site = booking.take_in(site, self.person)
+        except ValueError as fault:
+            raise Conflict(fault) from fault
         return Response(SiteSerializer(site).data)
 
 

@@ -12,6 +12,10 @@ LONGEST = 2000
 
 
 class SiteQuerySet(models.QuerySet["Site"]):
+    def laid_out(self) -> SiteQuerySet:
+        """Without those that are left out."""
+        return self.filter(left_out_because="")
+
     def with_last_measure(self) -> SiteQuerySet:
         """Each with `names_measured` and `last_measured`, for a line of summary."""
         return self.annotate(
@@ -58,6 +62,13 @@ class Site(models.Model):
     hazards = models.TextField(
         blank=True, help_text="What can hurt someone up there: lines, rot, wasps, lead."
     )
+    left_out_because = models.CharField(
+        "left out because",
+        max_length=300,
+        blank=True,
+        editable=False,
+        help_text="Why it is not laid out. Empty: it is.",
+    )
 
     objects = SiteQuerySet.as_manager()
 
@@ -71,6 +82,12 @@ class Site(models.Model):
 
     def __str__(self) -> str:
         return f"{self.words()} of {self.job}"
+
+    @property
+    def left_out(self) -> bool:
+        """True for a place that stays on record but is not laid out. It keeps its
+        number, so that no mark of another place changes."""
+        return bool(self.left_out_because)
 
     def words(self) -> str:
         """What it is called on the page: its name, or else its kind."""

@@ -82,7 +82,8 @@ class Layout(models.Model):
     def unit(self) -> Unit:
         """What its lengths are shown in: of several places, as the first was taped."""
         several = self.record.get("several") or [self.record]
-        return "mm" if several[0].get("units") == "mm" else "in"
+        first = next(record for record in several if record)
+        return "mm" if first.get("units") == "mm" else "in"
 
     def is_done(self) -> bool:
         return self.state == self.State.DONE

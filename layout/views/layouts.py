@@ -82,6 +82,8 @@ def _places(request: HttpRequest, job: Job) -> list[Place]:
     metal, kept = choosing.metal_like(job.present_metal), metals_kept()
     places = []
     for number, site in enumerate(sites, start=1):
+        if site.left_out:
+            continue
         counted = measuring.counted(site)
         usual = choosing.suggested(site, counted, metal)
         sheet = taking.sheet_of(site)

@@ -90,3 +90,12 @@ def test_a_sentence_of_a_finding_names_no_mark_of_its_own() -> None:
     for it in found:
         own = {mark[2:] for mark in it.where.split(", ")}
         assert not own & set(re.findall(r"\w+", it.message))
+
+
+def test_null_is_a_place_left_out_whose_number_is_not_given_again() -> None:
+    made = laid(None, elsewhere.record("pan-zinc-mm"))
+    assert [p.mark for p in made.pieces] == ["2-RP"]
+    assert made.site["several"][0] is None
+    with pytest.raises(BadRecord) as refused:
+        run.lay_out(several(None, None))
+    assert "every place left out" in str(refused.value.faults[0])
