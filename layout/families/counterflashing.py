@@ -8,7 +8,7 @@ lap below the upstand's top, its upper edge turns into the reglet.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil
+from math import ceil, radians, tan
 
 from layout.families.apron import along_roof
 from layout.families.draft import Draft, Label, drafted
@@ -16,7 +16,7 @@ from layout.families.site import NEIGHBOURS, Rise, Site, Wall, strip_places
 from layout.folding.facts import ShopFacts
 from layout.folding.sheet import Patch, Sheet
 from layout.geometry.point import Point
-from layout.geometry.space import Vec
+from layout.geometry.space import Vec, angle_in_space
 from layout.geometry.tolerance import EPS
 
 MOST_COURSES = 3
@@ -25,11 +25,14 @@ flashings, trade value 1.65)."""
 
 
 def _cover(
-    shop: ShopFacts, wall: Wall, places: Sequence[Vec], set_back: float = 0.0
+    shop: ShopFacts,
+    wall: Wall,
+    places: Sequence[Vec],
+    set_back: tuple[float, float] = (0.0, 0.0),
 ) -> tuple[Sheet, int]:
     """A face with its lower edge 0-1 first; its edge 2-3 is let into the wall.
 
-    set_back: of the drip's outer corner at place 0, mm
+    set_back: of the drip's outer corners at places 0 and 1, mm
     """
     sheet = Sheet()
     along = places[1].minus(places[0]).unit()
@@ -40,7 +43,10 @@ def _cover(
     # Kicked out from the wall: downwards, turned towards the weather.
     drip = up.scaled(-1).turned(along, shop.number("drip_angle"))
     drip = drip.scaled(shop.number("drip"))
-    outer = places[0].plus(drip).plus(along, set_back), places[1].plus(drip)
+    outer = (
+        places[0].plus(drip).plus(along, set_back[0]),
+        places[1].plus(drip).plus(along, -set_back[1]),
+    )
     ring = [places[0], places[1], outer[1], outer[0]]
     sheet.hang_face("drip", "hem", face, places[0], places[1], ring, "drip")
     sheet.joint_line("lower edge", face, places[0], places[1])
@@ -69,10 +75,25 @@ def _tab(
 ) -> None:
     """A tab round a corner on the edge a-b. At the front it goes up the slope,
     under the side piece; at the back down, over it: the upper piece covers."""
-    reach = shop.number("corner_tab") * (1 if front else -1)
-    tab = along_roof(site, hand).scaled(reach)
+    tab = _reach(site, shop, hand, front)
     lap = sheet.strip(f"tab {hand}", "lap", face, a, b, tab, "corner", hand)
     sheet.joint_line(f"tab {hand}", lap, a.plus(tab), b.plus(tab))
+
+
+def _reach(site: Site, shop: ShopFacts, hand: str, front: bool) -> Vec:
+    """From a corner's edge to the tab's own end, in space."""
+    size = shop.number("corner_tab") * (1 if front else -1)
+    return along_roof(site, hand).scaled(size)
+
+
+def _clear_of_tab(shop: ShopFacts, along: Vec, edge: Vec, tab: Vec) -> float:
+    """How far the drip is set back at a corner, so that a tab which dips under the
+    lower edge in the flat doesn't lie on it, mm.
+
+    along: from the corner along the lower edge; edge: from it, up the tab's fold
+    """
+    over = angle_in_space(along, edge) + angle_in_space(edge, tab) - 270
+    return shop.number("drip") * tan(radians(over)) if over > EPS else 0.0
 
 
 def across_wall(site: Site, shop: ShopFacts, name: str, upstand: float) -> Draft:
@@ -113,13 +134,13 @@ def over_rise(
 
 def over_trough(site: Site, shop: ShopFacts, rise: Rise, label: Label) -> Draft:
     """The raked piece over a falling back, a tab round each corner."""
-    sheet, face, peak = _over_rise(site, shop, rise, 0.0)
+    sheet, face, peak = _over_rise(site, shop, rise, 0.0, right_tab=True)
     _tab(sheet, shop, face, site, "right", *peak, False)
     return drafted(label, sheet)
 
 
 def _over_rise(
-    site: Site, shop: ShopFacts, rise: Rise, past: float
+    site: Site, shop: ShopFacts, rise: Rise, past: float, right_tab: bool = False
 ) -> tuple[Sheet, int, tuple[Vec, Vec]]:
     low, high = _heights(site, shop, site.upstand_back)
     # Seen from behind the chimney the left corner is on the right.
@@ -133,7 +154,14 @@ def _over_rise(
         # The drip ends on the peak's line, clear of the metal that goes past it.
         lean = rise.wall_line.dot(wall.along) / rise.wall_line.dot(wall.up)
         set_back = abs(lean) * shop.number("drip")
-    sheet, face = _cover(shop, wall, places, set_back)
+    elif right_tab:
+        tab = _reach(site, shop, "right", False)
+        lower = places[1].minus(places[0])
+        set_back = _clear_of_tab(shop, lower, peak[1].minus(peak[0]), tab)
+    tab = _reach(site, shop, "left", False)
+    lower, edge = places[0].minus(places[1]), places[2].minus(places[1])
+    left = _clear_of_tab(shop, lower, edge, tab)
+    sheet, face = _cover(shop, wall, places, (set_back, left))
     _tab(sheet, shop, face, site, "left", places[1], places[2], False)
     if past:
         sheet.joint_line("past peak", face, places[5], places[4])

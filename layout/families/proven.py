@@ -8,6 +8,7 @@ with the figure that failed, never handed out.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import inf
 
 from layout.families.assembly import Assembly, JointPlan
 from layout.families.draft import Draft
@@ -107,6 +108,8 @@ def _fault(draft: Draft, made: Assembly, shop: ShopFacts, figures: Proof) -> str
         ("faces overlap in the flat", figures.overlap),
         ("joint lines don't meet", figures.meeting),
     ):
+        if figure == inf:
+            return f"{title}: a face crosses itself in the flat"
         if figure > proof.LIMIT:
             return f"{title}: {name} by {figure:.3f} mm"
     if not _falls(made, draft, shop):

@@ -6,9 +6,11 @@ cricket heights is IRC R1003.20, IBC 2113.20: printed, from memory.
 
 from __future__ import annotations
 
+from itertools import combinations
 from math import asin, degrees, radians, tan
 
 import pytest
+from shapely import Polygon
 
 from layout.folding import proof
 from layout.folding.result import LaidSet
@@ -405,3 +407,26 @@ def test_every_sample_is_proven_whole(name: str) -> None:
         worst = max(figures.closure, figures.seat, figures.overlap, figures.meeting)
         assert worst < proof.LIMIT
         assert figures.shed
+
+
+@pytest.mark.parametrize("back", ["falling left", "falling right"])
+@pytest.mark.parametrize("pitch", ["59.5°", "56°", "60°"])
+def test_the_back_counterflashing_of_a_steep_narrow_trough_clears_its_own_tab(
+    back: str, pitch: str
+) -> None:
+    # The tab dips under the lower edge in the flat, where the drip would lie.
+    made = sites.laid_with(
+        {
+            "back": back,
+            "pitch": pitch,
+            "width": "363 mm",
+            "counterflashing": "level and raked",
+        }
+    )
+    assert made.refused == ()
+    cover = sites.piece(made, "CB")
+    assert cover.proof.overlap < proof.LIMIT
+    rings = [Polygon(cover.pattern.polygon(face)) for face in cover.pattern.faces]
+    # shapely, a general geometry library, sees no two faces on each other either.
+    for one, two in combinations(rings, 2):
+        assert one.intersection(two).area < 1e-6
