@@ -54,9 +54,9 @@ def _plan(pieces: Sequence[Piece], stocks: Sequence[StockFacts]) -> dict[str, An
 def quick(blanks: Sequence[Blank], stocks: Sequence[Stock]) -> Plan:
     """A plan at once, passed by the check. Raises CannotPlan."""
     plan = place(blanks, stocks, rounds=ROUNDS)
-    # A pair lies head to tail; where no straight cut parts it, none is laid.
-    if check.faults(plan, blanks, stocks, Keep()):
-        plan = place(blanks, stocks, rounds=ROUNDS, pairs=False)
+    if wrong := check.faults(plan, blanks, stocks, Keep()):
+        # Never seen; better no plan than one that can't be cut.
+        raise CannotPlan([f"the plan found fails its check: {it}" for it in wrong])
     return plan
 
 

@@ -58,19 +58,12 @@ def _find(plan: CutPlan, errand: Errand, beat: Beat) -> None:
     if _rack_holds(order, plan.seed, desk):
         order = order.from_the_rack()
     rounds = errand.payload.get("rounds")
-    for pairs in (True, False):
-        desk.crooked = False
-        try:
-            plans_solving.solve(
-                order, plan.seed, desk.goes_on, desk.better, rounds, pairs=pairs
-            )
-        except plans_reading.Refused:
-            if desk.written is None:
-                raise
-        desk.write_last()
-        # What can't be parted was set head to tail: then each blank by itself.
-        if not desk.crooked or not desk.wanted:
-            break
+    try:
+        plans_solving.solve(order, plan.seed, desk.goes_on, desk.better, rounds)
+    except plans_reading.Refused:
+        if desk.written is None:
+            raise
+    desk.write_last()
     if desk.written is None and desk.wanted:
         raise AssertionError("no plan passed the check")
     _end(plan, errand, CutPlan.State.READY, "")
@@ -96,7 +89,7 @@ class _Desk:
         self.plan, self.beat = plan, beat
         self.waiting: FoundPlan | None = None
         self.written: FoundPlan | None = None
-        self.wanted, self.crooked = True, False
+        self.wanted = True
         self.end = time.monotonic() + plan.seconds
         self.wrote_at = self.asked_at = float("-inf")
 
@@ -115,14 +108,13 @@ class _Desk:
         if wrong := check.faults(found.plan, task.blanks, task.stocks, task.keep):
             # The checker's word counts: the sound plan before it stands.
             log.warning("%s can't be cut: %s", self.plan, "; ".join(wrong[:5]))
-            self.crooked = True
             return
         self.wanted = plans.keep_found(self.plan, found, self.beat)
         self.written, self.wrote_at = found, time.monotonic()
 
     def goes_on(self) -> bool:
         now = time.monotonic()
-        if now >= self.end or self.crooked:
+        if now >= self.end:
             return False
         if now - self.wrote_at >= WRITE_EVERY:
             self.write_last()

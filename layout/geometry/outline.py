@@ -71,6 +71,27 @@ def triangles(points: Sequence[Point]) -> list[Triangle]:
     return found
 
 
+def hull(points: Sequence[Point]) -> list[Point]:
+    """The corners of the tightest convex outline round the points, counter-clockwise.
+
+    points: (n) Points, three of them not in a line
+    """
+
+    def chain(ordered: Sequence[Point]) -> list[Point]:
+        kept: list[Point] = []
+        for p in ordered:
+            while (
+                len(kept) > 1
+                and kept[-1].minus(kept[-2]).cross(p.minus(kept[-1])) <= EPS
+            ):
+                kept.pop()
+            kept.append(p)
+        return kept[:-1]
+
+    ordered = sorted(set(points))
+    return chain(ordered) + chain(ordered[::-1])
+
+
 def crosses_itself(ring: Sequence[Point]) -> bool:
     """True when two sides of a polygon cross; touching is no crossing.
 

@@ -9,25 +9,27 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from layout.geometry.outline import hull
 from layout.geometry.point import Point
 from layout.geometry.tolerance import EPS
 
 
 def closest(one: Sequence[Point], two: Sequence[Point]) -> float:
-    """How far right of the first outline the second must stand, mm, so that they
-    only touch. Both stand on one line; each row is taken as solid from its
-    outermost edge, so a hollow is not used.
+    """How far right of the first outline the second must stand, mm, so that a
+    straight cut parts them. Both stand on one line. No hollow is used: the hulls
+    only touch, and two that touch are parted along a side of one of them.
 
     Both: (n) Points, closed, first not repeated
     Where they share no row the answer is 0.
     """
-    heights = sorted({p.y for p in (*one, *two)})
-    low = max(min(p.y for p in one), min(p.y for p in two))
-    high = min(max(p.y for p in one), max(p.y for p in two))
+    first, second = hull(one), hull(two)
+    heights = sorted({p.y for p in (*first, *second)})
+    low = max(min(p.y for p in first), min(p.y for p in second))
+    high = min(max(p.y for p in first), max(p.y for p in second))
     gap = 0.0
     for y in (h for h in heights if low - EPS <= h <= high + EPS):
-        right = max(_crossings(one, y), default=0.0)
-        left = min(_crossings(two, y), default=0.0)
+        right = max(_crossings(first, y), default=0.0)
+        left = min(_crossings(second, y), default=0.0)
         gap = max(gap, right - left)
     return gap
 
@@ -52,7 +54,8 @@ def parting_line(
 ) -> tuple[tuple[float, float], tuple[float, float]] | None:
     """The straight line that has the outlines on its two sides, within the
     rectangle `part` (x, y, width, length); None where there is none."""
-    for mine, other in ((one, two), (two, one)):
+    hulls = hull(one), hull(two)
+    for mine, other in (hulls, hulls[::-1]):
         for a, b in pairwise((*mine, mine[0])):
             along = b.minus(a)
             if along.length() <= EPS:

@@ -1,7 +1,11 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import MultiPoint, Polygon
 
+from layout.geometry.outline import hull
 from layout.geometry.point import Point
 from layout.nesting.pairs import closest, parting_line
 from tests.nesting.sheets import taper
@@ -51,3 +55,41 @@ def test_the_parting_line_runs_along_both_slants() -> None:
     line = parting_line(one, two, (0, 0, 320, 900))
     assert line is not None
     assert sorted(line) == [pytest.approx((120, 900)), pytest.approx((200, 0))]
+
+
+@given(
+    st.lists(
+        st.lists(
+            st.tuples(st.floats(0, 400), st.floats(0, 1000)).map(
+                lambda it: (round(it[0], 3), round(it[1], 3))
+            ),
+            min_size=3,
+            max_size=9,
+            unique=True,
+        ).filter(lambda it: MultiPoint(it).convex_hull.area > 100),
+        min_size=2,
+        max_size=2,
+    )
+)
+def test_whatever_is_set_side_by_side_is_parted_by_one_straight_cut(
+    outlines: list[list[tuple[float, float]]],
+) -> None:
+    one, two = ([Point(*p) for p in outline] for outline in outlines)
+    gap = max(0.0, closest(one, two))
+    beside = [p.plus(Point(gap, 0)) for p in two]
+    # shapely, a general geometry library, knows whether the hulls lie on each other.
+    first, second = (MultiPoint(ring).convex_hull for ring in (one, beside))
+    assert first.intersection(second).area < 1e-3
+    line = parting_line(one, beside, (0, 0, 2000, 1000))
+    assert line is not None
+
+
+@given(
+    st.lists(
+        st.tuples(st.integers(-50, 50), st.integers(-50, 50)), min_size=3, max_size=20
+    ).filter(lambda it: MultiPoint(it).convex_hull.area > 0)
+)
+def test_the_hull_is_the_convex_one(points: list[tuple[int, int]]) -> None:
+    found = Polygon(hull([Point(*p) for p in points]))
+    assert found.exterior.is_ccw
+    assert found.equals(MultiPoint(points).convex_hull)
