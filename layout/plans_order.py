@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import datetime
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -14,10 +14,15 @@ from layout.drawing.about import About
 from layout.drawing.plan_book import Listed, list_pdf
 from layout.models import CutPlan, PlanStock
 from shop.models import Metal, ShopProfile
+from shop.money import rounded, show_money
+from shop.prices import NoPrice, PriceBook, metal_cost
 from shop.units import Unit, show_length, show_weight
 
 HEADS = ("Needed by", "Metal", "What", "Number", "Weight", "For")
 COLUMNS = (0.0, 0.16, 0.38, 0.6, 0.68, 0.78)
+HEADS_PRICED = ("Needed by", "Metal", "What", "Number", "Weight", "Cost", "For")
+COLUMNS_PRICED = (0.0, 0.14, 0.32, 0.53, 0.6, 0.69, 0.82)
+NO_PRICE = "no price"
 
 
 class Short(NamedTuple):
@@ -39,6 +44,16 @@ class Short(NamedTuple):
     def weight_kg(self) -> Decimal:
         volume = self.width * self.length * self.metal.thickness_mm * self.number
         return volume * self.metal.density_kg_m3 / 1_000_000_000
+
+    def cost(self, book: PriceBook) -> Decimal | None:
+        """By the price book, rounded; None where the metal has no price that day."""
+        try:
+            price = book.of_metal(self.metal.name)
+        except NoPrice:
+            return None
+        area = self.width * self.length * self.number / 1_000_000
+        amount = metal_cost(price, self.metal, area).amount
+        return rounded(amount, book.currency)
 
     def what(self, unit: Unit) -> str:
         wide = show_length(self.width, unit)
@@ -93,14 +108,23 @@ def _short(stocks: list[PlanStock]) -> Short:
     )
 
 
-def as_csv(short: Iterable[Short], unit: Unit) -> str:
-    """One row each; days as 2026-11-25, sizes as plain numbers in mm and in words."""
+def sum_of(short: Iterable[Short], book: PriceBook) -> Decimal:
+    """Of all that has a price."""
+    return sum((it.cost(book) or Decimal(0) for it in short), Decimal(0))
+
+
+def as_csv(short: Iterable[Short], unit: Unit, book: PriceBook | None = None) -> str:
+    """One row each; days as 2026-11-25, sizes as plain numbers in mm and in words.
+
+    book: for the cost of each; None for those who don't see money
+    """
     file = io.StringIO()
     rows = csv.writer(file)
     rows.writerow(
         [
             "needed_by", "jobs", "clients", "plan", "metal", "finish", "form",
             "width_mm", "length_mm", "size", "number", "weight_kg",
+            *(("cost", "currency") if book else ()),
         ]
     )  # fmt: skip
     for it in short:
@@ -119,9 +143,18 @@ def as_csv(short: Iterable[Short], unit: Unit) -> str:
                 it.what(unit),
                 it.number,
                 f"{it.weight_kg():.2f}",
+                *_cost_cells(it, book),
             )
         )
     return file.getvalue()
+
+
+def _cost_cells(it: Short, book: PriceBook | None) -> tuple[str, ...]:
+    """Empty where there is no price, never nought."""
+    if book is None:
+        return ()
+    cost = it.cost(book)
+    return ("", book.currency) if cost is None else (f"{cost:f}", book.currency)
 
 
 def _plain(cell: object) -> str:
@@ -130,8 +163,10 @@ def _plain(cell: object) -> str:
     return f"'{words}" if words[:1] in "=+-@\t" and words else words
 
 
-def as_pdf(short: Iterable[Short], day: datetime.date) -> bytes:
-    """The list on the shop's paper."""
+def as_pdf(
+    short: Sequence[Short], day: datetime.date, book: PriceBook | None = None
+) -> bytes:
+    """The list on the shop's paper. book: as in as_csv"""
     shop = ShopProfile.current()
     unit = shop.units
     rows = [
@@ -142,6 +177,7 @@ def as_pdf(short: Iterable[Short], day: datetime.date) -> bytes:
                 it.what(unit),
                 str(it.number),
                 show_weight(it.weight_kg(), unit),
+                *((_cost_told(it, book),) if book else ()),
                 it.jobs_told(),
             )
         )
@@ -150,8 +186,19 @@ def as_pdf(short: Iterable[Short], day: datetime.date) -> bytes:
     facts = ["What accepted cut plans need and the rack has not."]
     if not rows:
         facts.append("Nothing is short.")
+    elif book:
+        facts.append(
+            f"All that has a price: {show_money(sum_of(short, book), book.currency)}, "
+            f"by the price book of {told_day(book.day)}, before tax."
+        )
     about = About(shop=shop.name, day=told_day(day))
-    return list_pdf("To order", facts, HEADS, rows, COLUMNS, about, shop.paper)
+    heads, at = (HEADS_PRICED, COLUMNS_PRICED) if book else (HEADS, COLUMNS)
+    return list_pdf("To order", facts, heads, rows, at, about, shop.paper)
+
+
+def _cost_told(it: Short, book: PriceBook) -> str:
+    cost = it.cost(book)
+    return NO_PRICE if cost is None else show_money(cost, book.currency)
 
 
 def told_day(day: datetime.date) -> str:

@@ -21,8 +21,10 @@ from jobs.views.keys import key_of, new_key
 from layout import plans, plans_cutting, plans_drawn, plans_order, plans_reading
 from layout.models import CutPlan, PlanStock
 from layout.plans_forms import CutForm, DropForm, PlanForm, ReasonForm
+from shop.access import may
 from shop.forms import shop_unit
 from shop.models import Metal, Person, RackItem
+from shop.prices import PriceBook
 
 PAGE = 25
 SVG = "image/svg+xml"
@@ -352,21 +354,38 @@ def order(request: HttpRequest) -> HttpResponse:
     person_who_may(request.user, SEE)
     unit = shop_unit()
     short = plans_order.to_order()
-    rows = [(it, it.what(unit), it.weight_kg()) for it in short]
-    context = {"rows": rows, "unit": unit, "on_rack": True}
+    book = _book_for(request)
+    rows = [
+        (it, it.what(unit), it.weight_kg(), it.cost(book) if book else None)
+        for it in short
+    ]
+    context = {
+        "rows": rows,
+        "unit": unit,
+        "on_rack": True,
+        "book": book,
+        "sum": plans_order.sum_of(short, book) if book else None,
+    }
     return render(request, "layout/plan_order.html", context)
+
+
+def _book_for(request: HttpRequest) -> PriceBook | None:
+    """Today's prices, for those who may see money."""
+    if not may(request.user, "money"):
+        return None
+    return PriceBook.on(timezone.localdate())
 
 
 @require_safe
 def order_file(request: HttpRequest, ending: str) -> HttpResponse:
     person_who_may(request.user, SEE)
-    day = timezone.localdate()
+    day, book = timezone.localdate(), _book_for(request)
     short = plans_order.to_order()
     if ending == "csv":
-        made: Any = plans_order.as_csv(short, shop_unit())
+        made: Any = plans_order.as_csv(short, shop_unit(), book)
         kind = "text/csv; charset=utf-8"
     elif ending == "pdf":
-        made, kind = plans_order.as_pdf(short, day), "application/pdf"
+        made, kind = plans_order.as_pdf(short, day, book), "application/pdf"
     else:
         raise Http404(f"There is no list as {ending}. There are csv and pdf.")
     response = HttpResponse(made, content_type=kind)

@@ -1,9 +1,14 @@
 from __future__ import annotations
 
+import csv
+import datetime
 from decimal import Decimal
 from typing import Any
 
+import pypdfium2 as pdfium
 import pytest
+from django.db import DEFAULT_DB_ALIAS
+from django.utils import timezone
 
 from jobs.models import Piece
 from layout import plans, plans_cutting, plans_order
@@ -11,7 +16,9 @@ from layout.laying import lay_out_job
 from layout.models import CutPlan, PlannedBlank, PlanStock
 from layout.plans_reading import Refused
 from shop import rack, rack_reading
-from shop.models import RackItem
+from shop.models import Price, RackItem
+from shop.money import rounded, show_money
+from shop.prices import PriceBook
 from tests.layout.measured import take
 from tests.layout.planned import (
     accepted,
@@ -201,8 +208,6 @@ def test_what_is_to_order_is_listed_and_taken_once_it_is_there(
 
 
 def test_the_list_to_order_as_csv_is_safe_and_whole(office: Any) -> None:
-    import csv
-
     priced(office)
     job = laid_job(office)
     type(job.client).objects.update(name="=1+1")
@@ -269,3 +274,48 @@ def test_rack_and_plan_agree_when_reserved_by_another(office: Any) -> None:
     items = [stock.item_id for stock in plan.stocks.all()]
     assert other.pk not in items
     assert metal() == plan.metal
+
+
+def test_what_is_to_order_costs_what_the_price_book_says(office: Any) -> None:
+    priced(office)  # 11.50 a kg
+    accepted(laid_job(office), office)
+    short = plans_order.to_order()
+    book = PriceBook.on(timezone.localdate())
+    for it in short:
+        assert it.cost(book) == rounded(
+            it.weight_kg() * Decimal("11.50"), book.currency
+        )
+    assert plans_order.sum_of(short, book) == sum(it.cost(book) for it in short)
+    (row, *_) = csv.DictReader(plans_order.as_csv(short, "in", book).splitlines())
+    assert Decimal(row["cost"]) == short[0].cost(book)
+    assert row["currency"] == book.currency
+    yesterday = PriceBook.on(timezone.localdate() - datetime.timedelta(days=1))
+    assert [it.cost(yesterday) for it in short] == [None] * len(short)
+    (row, *_) = csv.DictReader(plans_order.as_csv(short, "in", yesterday).splitlines())
+    assert row["cost"] == ""
+
+
+def test_only_who_may_see_money_sees_what_it_costs(
+    office: Any, office_client: Any, crew_client: Any
+) -> None:
+    priced(office)
+    accepted(laid_job(office), office)
+    short = plans_order.to_order()
+    book = PriceBook.on(timezone.localdate())
+    told = show_money(plans_order.sum_of(short, book), book.currency)
+    # As before the price was written: by its queryset a price can't be taken away.
+    Price.objects.all()._raw_delete(DEFAULT_DB_ALIAS)
+    assert "no price" in office_client.get("/rack/order/").content.decode()
+    priced(office)
+    assert told in office_client.get("/rack/order/").content.decode()
+    crews = crew_client.get("/rack/order/").content.decode()
+    assert "Cost" not in crews and book.currency not in crews
+    assert "cost" in office_client.get("/rack/order.csv").content.decode()
+    assert "cost" not in crew_client.get("/rack/order.csv").content.decode()
+    paper = {}
+    for name, client in (("office", office_client), ("crew", crew_client)):
+        ink = client.get("/rack/order.pdf").content
+        page = pdfium.PdfDocument(ink)[0].get_textpage().get_text_range()
+        paper[name] = page.replace("\xa0", " ")
+    assert told.replace("\xa0", " ") in paper["office"]
+    assert book.currency not in paper["crew"]
