@@ -13,7 +13,7 @@ from shop.access import may
 class EventAdmin(admin.ModelAdmin):
     """To look up only: events are added by what people do, and stay."""
 
-    list_display = ("at", "by", "what", "about", "job", "piece")
+    list_display = ("at", "who", "what", "about", "job", "piece")
     list_select_related = ("by", "job", "piece")
     list_filter = ("what",)
     search_fields = ("about", "reason")

@@ -42,7 +42,7 @@ class ChangedMeanwhile(ValueError):
     """Somebody saved the same thing first."""
 
     def __init__(self, what: str, last: Event | None = None) -> None:
-        who = f"{last.by} saved it first ({last.reason})" if last else "It was saved"
+        who = f"{last.who()} saved it first ({last.reason})" if last else "It was saved"
         super().__init__(
             f"{what}: {who} while you were typing. Yours is still below and is not "
             "saved. Compare, then save again."

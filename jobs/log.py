@@ -9,7 +9,7 @@ from shop.models import Person
 def write(
     job: Job,
     what: str,
-    by: Person,
+    by: Person | None,
     *,
     piece: Piece | None = None,
     about: str = "",
@@ -18,7 +18,10 @@ def write(
     reason: str = "",
     key: str | None = None,
 ) -> Event:
-    """Adds one event. Only `about` is shortened: it names, the rest tells."""
+    """Adds one event. Only `about` is shortened: it names, the rest tells.
+
+    by: who did it; None for what comes about by itself
+    """
     return Event.objects.create(
         job=job,
         piece=piece,

@@ -30,7 +30,7 @@ class Stale(Refused):
     def __init__(self, piece: Piece, last: Event | None) -> None:
         self.piece = piece
         self.last = last
-        who = f"{last.by} changed it first" if last else "It was changed"
+        who = f"{last.who()} changed it first" if last else "It was changed"
         super().__init__(
             f"{piece}: {who}, it is now {piece.stage_words()}. "
             "Nothing of yours was changed. Look again, then decide."

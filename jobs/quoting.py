@@ -16,6 +16,7 @@ from django.utils import timezone
 from jobs import log
 from jobs.costing import Asked, Reckoning
 from jobs.models import Job, Quote, QuoteLine
+from jobs.models.quotes import QuoteQuerySet
 from shop.models import Person, ShopProfile
 
 Part = QuoteLine.Part
@@ -108,11 +109,16 @@ def as_json(asked: Asked) -> dict[str, Any]:
 
 
 def offer(quote: Quote, by: Person) -> Quote:
-    """The client has it now. Those of the job before it that are open are replaced."""
+    """The client has it now. Those of the job before it that are open are replaced.
+
+    Raises ValueError for one whose last day is past, or that can't become so.
+    """
     with transaction.atomic():
         locked = _locked(quote)
         if locked.state == State.OFFERED:
             return locked
+        if locked.is_past(timezone.localdate()):
+            raise ValueError(f"{_held(locked)}. Draw up a new one.")
         earlier = Quote.objects.select_for_update().filter(
             job=quote.job,
             number__lt=quote.number,
@@ -147,17 +153,28 @@ def settle(
         return _move(locked, by, state, f"{words}. {reason}" if reason else words)
 
 
-def lapse(by: Person, day: datetime.date, job: Job | None = None) -> int:
-    """Marks what was offered and is no longer held as lapsed; gives how many."""
+def lapse(
+    by: Person | None, day: datetime.date, among: QuoteQuerySet | None = None
+) -> int:
+    """Marks what was offered and is no longer held on a day; gives how many.
+
+    by: who marks them; None where the day alone does
+    among: of these quotes only
+    """
+    past = (Quote.objects.all() if among is None else among).past(day)
+    if not past.exists():  # asked every few seconds: no lock where there is nothing
+        return 0
     with transaction.atomic():
-        past = Quote.objects.select_for_update(of=("self",)).past(day)
-        past = past.filter(job=job) if job else past
-        quotes = list(past.select_related("job"))
+        # Who comes second waits here, and then finds them lapsed already.
+        quotes = list(past.select_for_update(of=("self",)).select_related("job"))
         for quote in quotes:
-            until = quote.valid_until
-            words = f"It held until {until:%a} {until.day} {until:%b %Y}"
-            _move(quote, by, State.LAPSED, words)
+            _move(quote, by, State.LAPSED, _held(quote))
         return len(quotes)
+
+
+def _held(quote: Quote) -> str:
+    until = quote.valid_until
+    return f"It held until {until:%a} {until.day} {until:%b %Y}"
 
 
 def _locked(quote: Quote) -> Quote:
@@ -168,7 +185,7 @@ def _locked(quote: Quote) -> Quote:
     )
 
 
-def _move(quote: Quote, by: Person, state: str, reason: str = "") -> Quote:
+def _move(quote: Quote, by: Person | None, state: str, reason: str = "") -> Quote:
     if not quote.can_become(state):
         raise ValueError(
             f"Quote {quote.number} is {quote.get_state_display()}. "

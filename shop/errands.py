@@ -27,8 +27,10 @@ RING_AGAIN = timedelta(seconds=15)  # a busy queue is not rung at every sweep
 
 Beat = Callable[[], None]
 Carrier = Callable[[Errand, Beat], None]
+Chore = Callable[[], object]
 
 CARRIERS: dict[str, Carrier] = {}
+CHORES: list[Chore] = []
 
 
 class Lost(Exception):
@@ -53,6 +55,16 @@ def carries(kind: str) -> Callable[[Carrier], Carrier]:
         return carrier
 
     return register
+
+
+def chore(work: Chore) -> Chore:
+    """Register what every sweep sees to beside the errands.
+
+    It comes every few seconds in every worker: it must be cheap where there is nothing
+    to do, and do no harm done twice or by two at once.
+    """
+    CHORES.append(work)
+    return work
 
 
 def ask(kind: str, **payload: object) -> Errand:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.http import HttpRequest, HttpResponseBase
 from django.utils import timezone
@@ -22,7 +21,7 @@ def the_shop(answer: Answer) -> Answer:
             return answer(request)
         profile = ShopProfile.current()
         request.shop = profile  # type: ignore[attr-defined]
-        with timezone.override(ZoneInfo(profile.time_zone)):
+        with timezone.override(profile.zone()):
             return answer(request)
 
     return in_the_shop

@@ -102,10 +102,17 @@ def end_sweeping(**kwargs: object) -> None:
 def _keep_sweeping() -> None:
     while not _closing.is_set():
         try:
-            errands.sweep()
-        except Exception:
-            log.exception("The sweep failed; it comes again")
+            sweep()
         finally:
             # Kept open, the socket would be shared with children forked later.
             connections.close_all()
         _closing.wait(SWEEP_EVERY)
+
+
+def sweep() -> None:
+    """The errands, then the chores of every room; one that fails stops no other."""
+    for work in (errands.sweep, *errands.CHORES):
+        try:
+            work()
+        except Exception:
+            log.exception("The sweep failed at %s; it comes again", work.__name__)

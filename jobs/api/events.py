@@ -12,7 +12,9 @@ from jobs.models.events import EventQuerySet
 
 
 class EventSerializer(serializers.ModelSerializer[Event]):
-    who = serializers.CharField(source="by", read_only=True)
+    who = serializers.CharField(
+        read_only=True, help_text="Seambook: nobody, it came about by itself."
+    )
 
     class Meta:
         model = Event

@@ -10,6 +10,8 @@ from django.utils import timezone
 from jobs.models.jobs import Job
 from jobs.models.pieces import Piece
 
+BY_ITSELF = "Seambook"
+
 
 class EventsStay(TypeError):
     """Someone tried to change or remove an event."""
@@ -46,7 +48,12 @@ class Event(models.Model):
     before = models.TextField(blank=True)
     after = models.TextField(blank=True)
     by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, models.PROTECT, related_name="events"
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="events",
+        help_text="Empty: nobody, it came about by itself, such as a day gone by.",
     )
     at = models.DateTimeField(default=timezone.now)
     reason = models.TextField(blank=True)
@@ -69,6 +76,9 @@ class Event(models.Model):
 
     def __str__(self) -> str:
         return f"{self.what} {self.about}".strip()
+
+    def who(self) -> str:
+        return str(self.by) if self.by else BY_ITSELF
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding:

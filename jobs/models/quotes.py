@@ -88,6 +88,13 @@ class Quote(models.Model):
 
     class Meta:
         ordering = ["-number"]
+        indexes = [
+            models.Index(
+                fields=["valid_until"],
+                condition=Q(state="offered"),
+                name="quotes_offered_by_day",
+            )
+        ]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "number"], name="quote_numbered_once_in_a_job"
@@ -115,6 +122,10 @@ class Quote(models.Model):
 
     def can_become(self, state: str) -> bool:
         return state in self.NEXT.get(self.State(self.state), ())
+
+    def is_past(self, day: datetime.date) -> bool:
+        """Whether it is no longer held on that day."""
+        return self.valid_until < day
 
     def costs(self) -> Decimal:
         """What the job should cost the shop, without overhead and margin."""

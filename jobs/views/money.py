@@ -46,7 +46,7 @@ def quote_page(
         "can_settle": quote.can_become(Quote.State.ACCEPTED),
         "can_offer": quote.state
         in (Quote.State.DRAWN_UP, Quote.State.OFFERED, Quote.State.ACCEPTED),
-        "is_past": quote.valid_until < timezone.localdate(),
+        "is_past": quote.is_past(timezone.localdate()),
         "key": new_key(),
         **given,
     }
@@ -73,7 +73,7 @@ def lapse(request: HttpRequest, pk: int) -> HttpResponse:
     """Marks the job's offered quotes whose day is past."""
     person = person_who_may(request.user, "money")
     job = job_for(person, pk, "money")
-    number = quoting.lapse(person, timezone.localdate(), job)
+    number = quoting.lapse(person, timezone.localdate(), job.quotes.all())
     messages.success(request, f"{number} quote{'' if number == 1 else 's'} lapsed.")
     return redirect(f"{job.get_absolute_url()}#money")
 

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from zoneinfo import available_timezones
+from zoneinfo import ZoneInfo, available_timezones
 
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
@@ -130,6 +130,9 @@ class ShopProfile(models.Model):
     def current(cls) -> ShopProfile:
         """The shop's row, or one as a new shop starts, not yet saved."""
         return cls.objects.first() or cls(pk=1)
+
+    def zone(self) -> ZoneInfo:
+        return ZoneInfo(self.time_zone)
 
     def clean(self) -> None:
         before = ShopProfile.objects.filter(pk=1).first()
