@@ -14,7 +14,7 @@ from layout import measures, taking
 from layout.faults import BadRecord
 from media.documents import NothingToDraw, ask_for_cut_sheets
 from media.models import Document
-from shop import supervise
+from shop import demo_goods, supervise
 from shop.demo import NotTheDemo, open_demo_shop
 from shop.models import Person
 
@@ -44,6 +44,7 @@ class Command(BaseCommand):
             owner, password = open_demo_shop()
         except NotTheDemo as fault:
             raise CommandError(str(fault)) from fault
+        demo_goods.fill(owner)
         job = demo_job.load()
         document = asked_for(job, owner, f"http://127.0.0.1:{options['port']}")
         lines = settings.SEAMBOOK_HOME / "demo-worker.log"
