@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from datetime import date, timedelta
+from decimal import Decimal
 from io import StringIO
 from random import Random
+from statistics import median
 from typing import Any
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.utils import timezone
 
 from jobs import closing
+from jobs.books import hours, periods
 from jobs.models import Account, Event, FamilyAccount, Job, Piece, WorkTime
 from jobs.past_plan import months
 from tests.world import make_job
@@ -45,6 +50,31 @@ def test_every_account_is_what_closing_reckons() -> None:
         assert remade.keys() == {row.piece.pk for row in made.remakes}
         for row in made.remakes:
             assert remade[row.piece.pk].price() == row.price()
+
+
+def test_the_spread_is_that_of_all_jobs_sorted_one_by_one() -> None:
+    make()
+    chance = Random(7)
+    for row in FamilyAccount.objects.filter(minutes__gt=0):
+        row.minutes += Decimal(chance.randrange(100)) / 100
+        row.save()
+    Account.objects.filter(pk=Account.objects.earliest("pk").pk).update(state="off")
+    each: dict[tuple[str, str], list[Decimal]] = defaultdict(list)
+    for row in FamilyAccount.objects.filter(account__state="done", minutes__gt=0):
+        if row.family and row.stage:
+            each[row.family, row.stage].append(row.minutes / row.pieces)
+    found = hours.by_family(periods.period("all", timezone.localdate()), {})
+    assert len(found) == len(each) > 10
+    for it in found:
+        took = sorted(each[it.family, it.stage])
+        many = len(took)
+        assert it.jobs == many > 10
+        near = {"abs": 0.0051}  # shown to a hundredth
+        assert float(it.median) == pytest.approx(float(median(took)), **near)
+        # Nearest rank: the least value with at least that share at or below it.
+        for share, figure in ((0.25, it.low), (0.75, it.high)):
+            value = next(v for i, v in enumerate(took, 1) if i >= share * many)
+            assert float(figure) == pytest.approx(float(value), **near)
 
 
 def test_the_events_of_a_piece_end_where_it_stands() -> None:
