@@ -36,7 +36,14 @@ from layout.drawing.placing import (
     turned_box,
 )
 from layout.drawing.rings import RADIUS, ring
-from layout.drawing.running import EDGES, Dimension, EdgeName, depth, dimensions
+from layout.drawing.running import (
+    EDGES,
+    Dimension,
+    EdgeName,
+    depth,
+    dimensions,
+    thinned,
+)
 from layout.drawing.view import View, fitted
 from layout.folding.result import Fold, Piece
 from layout.geometry.point import Point
@@ -179,8 +186,9 @@ def _draw_row(
         return
     width, length = piece.pattern.size()
     side = _Side(edge, view, width, length)
+    row = thinned(row, int(side.longest(room) / pitch))
     along = [side.along(d.distance) for d in row]
-    low, high = side.span(room)
+    low, high = side.span(room, len(row) * pitch)
     places = spread(along, pitch, low + pitch / 2, high - pitch / 2)
     for dimension, at, place in zip(row, along, places, strict=True):
         start, end = side.point(at, 0.6), side.point(place, LEADER)
@@ -238,10 +246,16 @@ class _Side:
         drop = lettering.sink("8 8/8", height)
         return drop if self.upright else -drop
 
-    def span(self, room: Box) -> tuple[float, float]:
-        """Where figures of this edge may stand."""
+    def longest(self, room: Box) -> float:
+        """All the length there is for figures."""
+        return room.width if self.upright else room.height
+
+    def span(self, room: Box, needed: float) -> tuple[float, float]:
+        """Where figures of this edge may stand: clear of the datum corner's words
+        where the length that is needed leaves that."""
         if self.upright:
-            return self.origin - 2.0, room.right
+            clear = min(self.origin - 2.0, room.right - needed)
+            return max(room.left, clear), room.right
         return room.bottom, room.top
 
 

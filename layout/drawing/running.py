@@ -71,6 +71,17 @@ def _told_already(fold: Fold, edge: EdgeName) -> bool:
     return edge == "right" and abs(a.y - b.y) < SQUARE
 
 
+def thinned(row: list[Dimension], most: int) -> list[Dimension]:
+    """As many figures as there is room for: the ends and the folds before the
+    others. The page of marks tells all of them."""
+    if len(row) <= most:
+        return row
+    wanted = sorted(
+        range(len(row)), key=lambda i: (i not in (0, len(row) - 1), not row[i].folds, i)
+    )
+    return [row[i] for i in sorted(wanted[:most])]
+
+
 def depth(row: Sequence[Dimension], height: float) -> float:
     """How far the longest figure of a row reaches from its leader, mm."""
     return max(

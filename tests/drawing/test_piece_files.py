@@ -6,7 +6,9 @@ from xml.etree import ElementTree as ET
 import ezdxf
 import pytest
 
+from layout.drawing import tape
 from layout.drawing.piece_files import flat_svg, piece_dxf, piece_svg
+from layout.drawing.running import Dimension, thinned
 from tests import sites
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -109,3 +111,21 @@ def test_the_drawing_for_the_screen_has_direction_and_angle_of_each_fold():
         assert any(
             (t or "").startswith(f"{arrow} {fold.direction.upper()}") for t in texts
         )
+
+
+@pytest.mark.parametrize("name", sites.samples())
+@pytest.mark.parametrize(("width", "height"), [(180, 130), (110, 110), (90, 60)])
+def test_a_flat_with_more_figures_than_room_tells_the_folds(name, width, height):
+    laid = sites.laid(sites.sample(name))
+    for piece in laid.pieces:
+        root = ET.fromstring(flat_svg(piece, laid.units, width, height))
+        said = "".join(root.itertext())
+        for size in piece.pattern.size():
+            assert tape.figure(size, laid.units).split()[0] in said
+
+
+def test_figures_are_thinned_from_those_without_folds():
+    row = [Dimension(float(i), str(i), (i,) if i in (3, 6) else ()) for i in range(9)]
+    assert thinned(row, 9) == row
+    kept = [it.distance for it in thinned(row, 5)]
+    assert kept == [0, 1, 3, 6, 8]
