@@ -286,7 +286,7 @@ def test_every_case_of_a_named_folder_is_laid_out_or_refused_in_words(
     assert found
     for path in found:
         out = tmp_path / path.stem
-        ran = lay_out(path, out)
+        ran = lay_out(path, out, sheets="fold,svg,dxf,pdf")
         assert ran.code in (0, 3), (path.name, ran.faults)
         assert out.exists() == (ran.code == 0)
         assert bool(ran.faults) == (ran.code == 3)
