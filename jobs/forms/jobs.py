@@ -3,11 +3,12 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
-from django.db.models import QuerySet
 
 from jobs.booking import TYPED
 from jobs.forms.fields import DayField, LengthField, reason_field
+from jobs.forms.picking import ClientField, FindField, as_words
 from jobs.models import Client, Job
+from jobs.models.clients import ClientQuerySet
 from shop.units import Unit
 
 NEW_CLIENT = {
@@ -21,6 +22,8 @@ NEW_CLIENT = {
 class ChangeForm(forms.ModelForm):
     """All that is written down about a job while the client is on the phone."""
 
+    find = FindField()
+    client = ClientField(label="Client")
     present_seam_height_mm = LengthField(label="Height of that seam", required=False)
     present_pan_width_mm = LengthField(
         label="Width of a pan, seam to seam", required=False
@@ -45,11 +48,14 @@ class ChangeForm(forms.ModelForm):
         }
         error_messages = {
             "title": {"required": "Give the job a few words to be known by."},
-            "client": {"required": "Choose the client."},
         }
 
-    def __init__(self, *args: Any, unit: Unit = "in", **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, clients: ClientQuerySet, unit: Unit = "in", **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
+        self._clients = clients
+        self._offer()
         for name in ("present_seam_height_mm", "present_pan_width_mm"):
             self.fields[name].unit = unit  # type: ignore[attr-defined]
         self.fields["version"].initial = self.instance.version
@@ -58,8 +64,15 @@ class ChangeForm(forms.ModelForm):
             *Job.Seam.choices,
         ]
 
+    def _offer(self) -> None:
+        client = self.fields["client"]
+        assert isinstance(client, ClientField)
+        words = as_words(self["find"].value())
+        client.offer(self._clients, words, self["client"].value())
+
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
+        self._found_is_picked()
         if cleaned.get("install_from") and not cleaned.get("install_until"):
             if "install_until" not in self.errors:
                 cleaned["install_until"] = cleaned["install_from"]
@@ -69,6 +82,18 @@ class ChangeForm(forms.ModelForm):
         self._in_order("wished_from", "wished_until")
         self._in_order("install_from", "install_until")
         return cleaned
+
+    def _found_is_picked(self) -> None:
+        """Nobody saves one client with another's name still in the search."""
+        words, picked = self.cleaned_data.get("find"), self.cleaned_data.get("client")
+        if not words or not picked:
+            return
+        if not self._clients.matching(words).filter(pk=picked.pk).exists():
+            self.add_error(
+                "client",
+                f"{picked} is chosen, but “{words}” was searched for. Choose one that"
+                " was found, or empty the search.",
+            )
 
     def _in_order(self, first: str, last: str) -> None:
         begins, ends = self.cleaned_data.get(first), self.cleaned_data.get(last)
@@ -100,13 +125,10 @@ class BookingForm(ChangeForm):
         widget=forms.Textarea(attrs={"rows": 3}),
     )
 
-    def __init__(self, *args: Any, clients: QuerySet[Client], **kwargs: Any) -> None:
+    client = ClientField(label="Whose job it is", required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        client = self.fields["client"]
-        client.required = False
-        client.label = "A client we know"
-        client.queryset = clients  # type: ignore[attr-defined]
-        client.empty_label = "a new client, written below"  # type: ignore[attr-defined]
         for name in NEW_CLIENT:
             self.fields[name].widget.attrs["autocomplete"] = "off"
 
@@ -152,10 +174,13 @@ class FindForm(forms.Form):
     )
     show = forms.ChoiceField(choices=SHOW, required=False)
     client = forms.ModelChoiceField(
-        queryset=Client.objects.none(), required=False, empty_label="every client"
+        queryset=Client.objects.none(),
+        required=False,
+        widget=forms.HiddenInput,
+        error_messages={"invalid_choice": "There is no such client."},
     )
 
-    def __init__(self, *args: Any, clients: QuerySet[Client], **kwargs: Any) -> None:
+    def __init__(self, *args: Any, clients: ClientQuerySet, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["client"].queryset = clients  # type: ignore[attr-defined]
 

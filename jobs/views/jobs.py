@@ -6,7 +6,7 @@ from typing import Any
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import (
@@ -27,6 +27,7 @@ from jobs.forms import (
     RuleForm,
 )
 from jobs.forms.fields import shop_unit
+from jobs.forms.picking import is_looking
 from jobs.models import Client, Job, Piece
 from jobs.models.jobs import JobQuerySet
 from jobs.views.keys import new_key
@@ -46,7 +47,7 @@ PARTS = {
 @require_safe
 def job_list(request: HttpRequest) -> HttpResponse:
     jobs = jobs_for(request.user)
-    form = FindForm(request.GET, clients=clients_for(request.user).by_name())
+    form = FindForm(request.GET, clients=clients_for(request.user))
     form.is_valid()
     page = Paginator(_found(jobs, form.cleaned_data), PAGE).get_page(
         request.GET.get("page")
@@ -55,11 +56,21 @@ def job_list(request: HttpRequest) -> HttpResponse:
     rows = [(job, stages.get(job.pk, [])) for job in page.object_list]
     query = request.GET.copy()
     query.pop("page", None)
-    return render(
-        request,
-        "jobs/job_list.html",
-        {"form": form, "page": page, "rows": rows, "query": query.urlencode()},
-    )
+    context = {
+        "form": form,
+        "client": form.cleaned_data.get("client"),
+        "page": page,
+        "rows": rows,
+        "query": query.urlencode(),
+        "of_every_client": _without(query, "client"),
+    }
+    return render(request, "jobs/job_list.html", context)
+
+
+def _without(query: QueryDict, name: str) -> str:
+    left = query.copy()
+    left.pop(name, None)
+    return left.urlencode()
 
 
 def _found(jobs: JobQuerySet, asked: dict[str, Any]) -> JobQuerySet:
@@ -86,14 +97,10 @@ def _found(jobs: JobQuerySet, asked: dict[str, Any]) -> JobQuerySet:
 def new(request: HttpRequest) -> HttpResponse:
     person = person_who_may(request.user, "book")
     unit = shop_unit()
-    clients = clients_for(person, "book").by_name()
-    form = BookingForm(
-        request.POST or None,
-        clients=clients,
-        unit=unit,
-        initial={"client": request.GET.get("client")},
-    )
-    if request.method == "POST" and form.is_valid():
+    sent, first = _sent(request, {"client": request.GET.get("client")})
+    clients = clients_for(person, "book")
+    form = BookingForm(sent, clients=clients, unit=unit, initial=first)
+    if form.is_bound and form.is_valid():
         with transaction.atomic():
             typed = form.typed()
             client = typed.pop("client") or Client.objects.create(**form.new_client())
@@ -104,13 +111,29 @@ def new(request: HttpRequest) -> HttpResponse:
     return render(request, "jobs/job_form.html", context, status=_status(form))
 
 
+def _sent(
+    request: HttpRequest, first: dict[str, Any]
+) -> tuple[QueryDict | None, dict[str, Any]]:
+    """What to save, and what to show at first: all that was typed, while somebody
+    only looks for the client."""
+    if request.method != "POST":
+        return None, first
+    if is_looking(request.POST):
+        return None, request.POST.dict()
+    return request.POST, first
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 def change(request: HttpRequest, pk: int) -> HttpResponse:
     person = person_who_may(request.user, "book")
     job = job_for(person, pk, "book")
-    form = ChangeForm(request.POST or None, instance=job, unit=shop_unit())
+    sent, first = _sent(request, {})
+    clients = clients_for(person, "book")
+    form = ChangeForm(
+        sent, instance=job, clients=clients, unit=shop_unit(), initial=first
+    )
     status = 200
-    if request.method == "POST" and form.is_valid():
+    if form.is_bound and form.is_valid():
         try:
             booking.change(job, person, form.typed(), form.cleaned_data["version"] or 0)
             messages.success(request, f"{job} is saved.")

@@ -72,7 +72,7 @@ def test_faults_are_told_at_the_top_and_nothing_typed_is_lost(
     answer = office_client.post("/jobs/new/", asked)
     page = answer.content.decode()
     assert answer.status_code == 422
-    for field in ("client", "title", "present_seam_height_mm", "visit_on"):
+    for field in ("client_0", "title", "present_seam_height_mm", "visit_on"):
         assert f'<a href="#id_{field}">' in page
     assert "Tue 1 Dec 2026 is before Sat 5 Dec 2026" in page
     for words in ("an inch or so", "11/12/2026", "Stain on the ceiling", "555 0199"):
