@@ -66,6 +66,7 @@ class Event(models.Model):
         indexes = [
             models.Index(fields=["job", "-at"], name="events_by_job"),
             models.Index(fields=["piece", "-at"], name="events_by_piece"),
+            models.Index(fields=["-at", "-id"], name="events_newest_first"),
         ]
         constraints = [
             models.CheckConstraint(condition=~Q(what=""), name="event_says_what"),
