@@ -317,7 +317,7 @@ def _write_job(
     last = plan.closed or plan.booked + datetime.timedelta(days=10)
     days = max((last - plan.booked).days, 3)
     rows[Event].append(
-        Event(job=job, what="booked", about=job.title, by=past.office,
+        Event(job_id=job.pk, what="booked", about=job.title, by_id=past.office.pk,
               at=_at(plan.booked, 8))
     )  # fmt: skip
     for piece, it, spoiled in pieces:
@@ -327,28 +327,29 @@ def _write_job(
     if not plan.closed:
         return
     rows[Event].append(
-        Event(job=job, what=job.get_state_display(), by=past.office, before="open",
-              after=job.state, at=_at(plan.closed, 17))
+        Event(job_id=job.pk, what=job.get_state_display(), by_id=past.office.pk,
+              before="open", after=job.state, at=_at(plan.closed, 17))
     )  # fmt: skip
     for part, words, amount in (
         (Cost.Part.METAL, plan.metal, account.metal),
         (Cost.Part.TRAVEL, "Diesel and parking", account.other),
     ):
         rows[Cost].append(
-            Cost(job=job, part=part, words=words, amount=amount, on_day=plan.closed,
-                 by=past.office, at=_at(plan.closed, 16))
+            Cost(job_id=job.pk, part=part, words=words, amount=amount,
+                 on_day=plan.closed, by_id=past.office.pk, at=_at(plan.closed, 16))
         )  # fmt: skip
     _write_families(past, account, plan, pieces)
 
 
 def _write_lines(past: Past, plan: PlannedJob, quote: Quote) -> None:
     rate, per_m2 = past.rates[plan.booked.year]
+    price = past.prices[plan.booked.year]
     lines = past.rows[QuoteLine]
     for i, (family, stage, minutes, amount, many) in enumerate(_quoted(past, plan), 1):
         words = f"{family.replace('_', ' ')}: {stage or plan.metal}"
         lines.append(
             QuoteLine(
-                quote=quote,
+                quote_id=quote.pk,
                 position=i,
                 part="labour" if stage else "metal",
                 family=family,
@@ -359,7 +360,7 @@ def _write_lines(past: Past, plan: PlannedJob, quote: Quote) -> None:
                 unit="min" if stage else "piece",
                 unit_price=rate if stage else per_m2,
                 amount=amount,
-                price=past.prices[plan.booked.year] if stage else None,
+                price_id=price.pk if stage else None,
                 source="Invented.",
             )
         )
@@ -376,21 +377,23 @@ def _write_events(
 ) -> None:
     """Five moves of a piece; one that was spoiled stops at cut and is scrapped."""
     moves = MOVES[:3] if spoiled else MOVES if plan.closed else MOVES[:2]
-    by = past.people[chance.randrange(len(past.people))]
+    by = past.people[chance.randrange(len(past.people))].pk
     about = str(piece)
     events = past.rows[Event]
     for i, (what, before, after) in enumerate(moves):
         day = plan.booked + datetime.timedelta(days=days * (i + 1) // 6)
         events.append(
-            Event(job=job, piece=piece, what=what, about=about, before=before,
-                  after=after, by=by, at=_at(day, 8 + chance.randrange(8)))
+            Event(job_id=job.pk, piece_id=piece.pk, what=what, about=about,
+                  before=before, after=after, by_id=by,
+                  at=_at(day, 8 + chance.randrange(8)))
         )  # fmt: skip
     if spoiled:
         day = plan.booked + datetime.timedelta(days=days // 2)
         events.append(
-            Event(job=job, piece=piece, what="scrapped", about=about, before="cut",
-                  after="scrapped", reason=piece.get_scrapped_because_display(),
-                  by=by, at=_at(day, 16))
+            Event(job_id=job.pk, piece_id=piece.pk, what="scrapped", about=about,
+                  before="cut", after="scrapped",
+                  reason=piece.get_scrapped_because_display(), by_id=by,
+                  at=_at(day, 16))
         )  # fmt: skip
 
 
@@ -405,23 +408,23 @@ def _write_times(
     spoiled: bool,
 ) -> None:
     rate, _ = past.rates[plan.booked.year]
-    price = past.prices[plan.booked.year]
-    by = past.people[chance.randrange(len(past.people))]
+    price = past.prices[plan.booked.year].pk
+    by = past.people[chance.randrange(len(past.people))].pk
     worked = [("cutting", it.lost)] if spoiled else list(it.minutes.items())
     for i, (stage, minutes) in enumerate(worked):
         day = plan.booked + datetime.timedelta(days=days * (i + 3) // 6)
         past.rows[WorkTime].append(
             WorkTime(
-                job=job,
-                piece=piece,
+                job_id=job.pk,
+                piece_id=piece.pk,
                 stage=stage,
-                person=by,
+                person_id=by,
                 day=day,
                 minutes=minutes,
                 by_hand=True,
-                price=price,
+                price_id=price,
                 amount=rounded(minutes * rate / 60, past.currency),
-                written_by=by,
+                written_by_id=by,
                 written_at=_at(day, 17),
             )
         )
@@ -453,8 +456,8 @@ def _write_families(
         if spoiled:
             past.rows[RemakeAccount].append(
                 RemakeAccount(
-                    account=account,
-                    piece=piece,
+                    account_id=account.pk,
+                    piece_id=piece.pk,
                     closed_on=account.closed_on,
                     reason=it.spoiled,
                     family=it.family,
@@ -465,8 +468,8 @@ def _write_families(
     parts["", ""] = {"real": account.metal}
     past.rows[FamilyAccount].extend(
         FamilyAccount(
-            account=account, closed_on=account.closed_on, family=family, stage=stage,
-            **row,
+            account_id=account.pk, closed_on=account.closed_on, family=family,
+            stage=stage, **row,
         )
         for (family, stage), row in parts.items()
     )  # fmt: skip
