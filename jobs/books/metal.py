@@ -36,9 +36,7 @@ class Metal:
 
 def by_metal(period: Period) -> list[Metal]:
     """Every metal that moved, by name. One query."""
-    events = RackEvent.objects.filter(at__date__lte=period.until)
-    if period.since is not None:
-        events = events.filter(at__date__gte=period.since)
+    events = RackEvent.objects.filter(**period.moments("at"))
     area = ExpressionWrapper(
         F("length_mm") * F("item__width_mm"),
         DecimalField(max_digits=24, decimal_places=6),

@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 from typing import NamedTuple
 
+from django.utils import timezone
+
 CHOICES = {"1": "the last year", "2": "the last 2 years", "5": "the last 5 years"}
 ALL = "all"
 USUAL = "2"
@@ -23,6 +25,15 @@ class Period(NamedTuple):
         """Told by the year, not by the month."""
         return self.since is None or (self.until - self.since).days > 3 * 366
 
+    def moments(self, name: str) -> dict[str, datetime.datetime]:
+        """The same days as a filter on a field of moments: the embedded database
+        turns a moment into a day only row by row."""
+        after = self.until + datetime.timedelta(days=1)
+        bounds = {f"{name}__lt": _midnight(after)}
+        if self.since is not None:
+            bounds[f"{name}__gte"] = _midnight(self.since)
+        return bounds
+
 
 def period(asked: str | None, today: datetime.date) -> Period:
     """The one asked for in the address; the usual one where it makes no sense."""
@@ -35,6 +46,10 @@ def period(asked: str | None, today: datetime.date) -> Period:
 
 def choices() -> list[tuple[str, str]]:
     return [*CHOICES.items(), (ALL, "all the years")]
+
+
+def _midnight(day: datetime.date) -> datetime.datetime:
+    return timezone.make_aware(datetime.datetime.combine(day, datetime.time.min))
 
 
 def _years_before(day: datetime.date, years: int) -> datetime.date:

@@ -31,7 +31,7 @@ from jobs.books.tables import Table, count, minutes, money, share, word
 from jobs.costing import Asked
 from jobs.models import Account, FamilyAccount, Job
 from shop import prices, rack
-from shop.models import Metal, ShopProfile, StandardHours
+from shop.models import Metal, RackEvent, ShopProfile, StandardHours
 from shop.prices import PriceBook
 from tests.priced import price_all, work
 from tests.world import make_job, make_piece
@@ -210,6 +210,30 @@ def test_metal_is_read_from_the_rack(owner: Any, opened: None) -> None:
     assert (found.name, found.bought, found.paid) == ("copper 20 oz", 4, 610)
     assert (found.used, found.kept) == (Decimal("1.5"), Decimal("0.5"))
     assert (found.scrapped, found.sold_for) == (2, 45)
+
+
+@pytest.mark.parametrize("zone", ["UTC", "Pacific/Auckland", "America/Los_Angeles"])
+def test_metal_is_told_by_the_shops_own_days(
+    zone: str, owner: Any, opened: None
+) -> None:
+    copper = Metal.objects.get(name="copper 20 oz")
+    size = {"metal": copper, "width": Decimal(1000), "length": Decimal(2000)}
+    rack.take_in(rack.New(form="sheet", **size), owner)
+    with timezone.override(zone):
+        # Days on which no zone's clock changes.
+        first, last = datetime.date(2026, 5, 4), datetime.date(2026, 5, 6)
+        period = periods.Period("1", "some days", first, last)
+        here = timezone.get_current_timezone()
+        midnight = datetime.datetime(first.year, first.month, first.day, tzinfo=here)
+        last_moment = midnight + datetime.timedelta(hours=71, minutes=59)
+        for at, bought in (
+            (midnight - datetime.timedelta(seconds=1), 0),
+            (midnight, 2),
+            (last_moment, 2),
+            (last_moment + datetime.timedelta(minutes=1), 0),
+        ):
+            RackEvent.objects.update(at=at)
+            assert sum(row.bought for row in metal.by_metal(period)) == bought
 
 
 # --- standards learn ---------------------------------------------------------------
