@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
+from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 
-from jobs.models import Client, Job, LooksRule, Measurement, Piece, Quote, Site
+from jobs.models import (
+    Client,
+    Cost,
+    Job,
+    LooksRule,
+    Measurement,
+    Piece,
+    Quote,
+    Site,
+    WorkTime,
+)
 from jobs.models.clients import ClientQuerySet
 from jobs.models.jobs import JobQuerySet
 from jobs.models.pieces import PieceQuerySet
-from shop.access import Asking, person_who_may
+from shop.access import Asking, may, person_who_may
+from shop.models import Person
 
 __all__ = ["SEE", "Asking", "person_who_may"]
 
@@ -64,3 +76,21 @@ def quote_for(person: Asking, pk: int, act: str = "money") -> Quote:
     person_who_may(person, act)
     quotes = Quote.objects.select_related("job__client", "made_by")
     return get_object_or_404(quotes, pk=pk)
+
+
+def cost_for(person: Asking, pk: int, act: str = "money") -> Cost:
+    person_who_may(person, act)
+    return get_object_or_404(Cost.objects.with_names(), pk=pk)
+
+
+def people_for(person: Person) -> QuerySet[Person]:
+    """Whose hours this person may write: everybody's for who may book, else own."""
+    people = Person.objects.filter(is_active=True)
+    return people if may(person, "book") else people.filter(pk=person.pk)
+
+
+def time_for(person: Person, pk: int) -> WorkTime:
+    """Hours this person may strike out."""
+    person_who_may(person, SEE)
+    mine = WorkTime.objects.filter(person__in=people_for(person))
+    return get_object_or_404(mine.select_related("job"), pk=pk)

@@ -17,6 +17,7 @@ from django.utils import timezone
 from jobs import closing, log
 from jobs.models import Job, Piece, WorkTime
 from jobs.models.times import WorkTimeQuerySet
+from jobs.refused import Refused
 from shop.models import Person, ShopProfile
 from shop.money import rounded
 from shop.prices import NoPrice, PriceBook, money_begins
@@ -28,10 +29,7 @@ LONG_DAY = Decimal(14 * 60)
 WHOLE_DAY = Decimal(24 * 60)
 SHORT = Decimal("0.5")  # a tap and a tap back
 FAR_BACK = datetime.timedelta(days=60)
-
-
-class Refused(ValueError):
-    """These hours can't be; the words say why."""
+TOO_FAR_BACK = datetime.timedelta(days=20 * 365)
 
 
 class Asked(ValueError):
@@ -66,6 +64,8 @@ def start(
     now = timezone.now()
     with transaction.atomic():
         _in_turn(by)
+        if key and (earlier := WorkTime.objects.filter(key=key).first()):
+            return earlier  # sent twice at once: the other one came first
         other = running(by)
         if other is not None:
             if not stop_first:
@@ -109,7 +109,9 @@ def stop(
             return _strike(time, by, "Stopped at once.")
         minutes = ran if worked is None else worked
         if not 0 < minutes <= ran:
-            raise Refused(f"Hours: give more than nothing and at most {_told(ran)}.")
+            raise Refused(
+                f"Hours: give more than nothing and at most {_told(ran)}.", "worked"
+            )
         if minutes > WHOLE_DAY:
             raise Asked([_still_running(time, now), "How long was it really?"])
         questions = _odd(by, time.day, minutes, without=time)
@@ -164,10 +166,13 @@ def write(
         if ended_at > timezone.now():
             raise Refused(
                 f"Hours: from {begins:%H:%M} they end after now. Give those already"
-                " worked."
+                " worked.",
+                "begins",
             )
     with transaction.atomic():
         _in_turn(person)
+        if key and (earlier := WorkTime.objects.filter(key=key).first()):
+            return earlier  # sent twice at once: the other one came first
         questions = _odd(person, day, minutes)
         if began_at and ended_at:
             questions += _meets(person, began_at, ended_at)
@@ -201,7 +206,9 @@ def strike(time: WorkTime, by: Person, reason: str) -> WorkTime:
     """
     reason = " ".join(reason.split())
     if not reason:
-        raise Refused("Reason: say in a few words why these hours are struck out.")
+        raise Refused(
+            "Reason: say in a few words why these hours are struck out.", "reason"
+        )
     with transaction.atomic():
         locked = (
             WorkTime.objects.select_for_update(of=("self",))
@@ -236,20 +243,26 @@ def price_unpriced(job: Job) -> int:
 def _can_be(day: datetime.date, minutes: Decimal) -> None:
     today = timezone.localdate()
     if minutes <= 0:
-        raise Refused("Hours: give more than nothing.")
+        raise Refused("Hours: give more than nothing.", "minutes")
     if minutes > WHOLE_DAY:
-        raise Refused(f"Hours: {_told(minutes)} do not fit in a day.")
+        raise Refused(f"Hours: {_told(minutes)} do not fit in a day.", "minutes")
     if day > today:
-        raise Refused("Day: it is still to come. Give the day on which it was worked.")
+        raise Refused(
+            "Day: it is still to come. Give the day on which it was worked.", "day"
+        )
+    if today - day > TOO_FAR_BACK:
+        raise Refused(f"Day: {_day(day)} is more than 20 years back.", "day")
 
 
 def _fits(job: Job, stage: str, piece: Piece | None, late: bool = False) -> None:
     if stage not in Stage.values:
-        raise Refused(f"Stage: “{stage}” is not one we know.")
+        raise Refused(f"Stage: “{stage}” is not one we know.", "stage")
     if piece is None and stage in WorkTime.OF_A_PIECE:
-        raise Refused(f"Piece: {Stage(stage).label} is of a piece. Choose which.")
+        raise Refused(
+            f"Piece: {Stage(stage).label} is of a piece. Choose which.", "piece"
+        )
     if piece is not None and piece.job_id != job.pk:
-        raise Refused(f"Piece: {piece} is not of {job}.")
+        raise Refused(f"Piece: {piece} is not of {job}.", "piece")
     if not job.is_open() and not late:
         raise Refused(f"{job} is {job.get_state_display()}. Open it again first.")
 

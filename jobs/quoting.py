@@ -15,8 +15,9 @@ from django.utils import timezone
 
 from jobs import log
 from jobs.costing import Asked, Reckoning
-from jobs.models import Job, Quote, QuoteLine
+from jobs.models import Event, Job, Quote, QuoteLine
 from jobs.models.quotes import QuoteQuerySet
+from jobs.refused import Refused
 from shop.models import Person, ShopProfile
 
 Part = QuoteLine.Part
@@ -36,12 +37,12 @@ def keep(
 ) -> Quote:
     """Keeps a reckoning as the job's next quote. The same key gives the one kept.
 
-    Raises ValueError for a job that is not open.
+    Raises Refused for a job that is not open.
     """
     if key and (earlier := Quote.objects.filter(key=key).first()):
         return earlier
     if not job.is_open():
-        raise ValueError(f"{job} is {job.get_state_display()}. Open it again first.")
+        raise Refused(f"{job} is {job.get_state_display()}. Open it again first.")
     for _ in range(_TRIES):
         try:
             with transaction.atomic():
@@ -93,7 +94,7 @@ def _kept(
         job,
         "drew up a quote",
         by,
-        about=f"Quote {quote.number}",
+        about=_name(quote),
         reason=f"Prices of {prices_on:%a} {prices_on.day} {prices_on:%b %Y}",
     )
     return quote
@@ -111,14 +112,14 @@ def as_json(asked: Asked) -> dict[str, Any]:
 def offer(quote: Quote, by: Person) -> Quote:
     """The client has it now. Those of the job before it that are open are replaced.
 
-    Raises ValueError for one whose last day is past, or that can't become so.
+    Raises Refused for one whose last day is past, or that can't become so.
     """
     with transaction.atomic():
         locked = _locked(quote)
         if locked.state == State.OFFERED:
             return locked
         if locked.is_past(timezone.localdate()):
-            raise ValueError(f"{_held(locked)}. Draw up a new one.")
+            raise Refused(f"{_held(locked)}. Draw up a new one.")
         earlier = Quote.objects.select_for_update().filter(
             job=quote.job,
             number__lt=quote.number,
@@ -131,26 +132,32 @@ def offer(quote: Quote, by: Person) -> Quote:
 
 def settle(
     quote: Quote, by: Person, state: str, whose_word: str, on: datetime.date,
-    reason: str = "",
+    reason: str = "", key: str | None = None,
 ) -> Quote:  # fmt: skip
     """Accepted or refused, by the word of somebody on the client's side.
 
-    Raises ValueError where nobody is named, the day is still to come, or the quote
+    The same key again changes nothing and gives the quote as it is.
+    Raises Refused where nobody is named, the day is still to come, or the quote
     can't become so.
     """
     whose_word = " ".join(whose_word.split())
     if not whose_word:
-        raise ValueError("Whose word: name the person who accepted or refused.")
+        raise Refused(
+            "Whose word: name the person who accepted or refused.", "whose_word"
+        )
     if on > timezone.localdate():
-        raise ValueError("On which day: that day is still to come.")
+        raise Refused("On which day: that day is still to come.", "on")
     with transaction.atomic():
         locked = _locked(quote)
+        if key and _done_before(locked, state, key):
+            return locked
         other = locked.job.quotes.accepted().exclude(pk=locked.pk).first()
         if state == State.ACCEPTED and other:
-            raise ValueError(f"{other} is accepted already. Only one can be.")
+            raise Refused(f"{other} is accepted already. Only one can be.")
         locked.settled_by, locked.settled_on = whose_word, on
         words = f"Word of {whose_word}"
-        return _move(locked, by, state, f"{words}. {reason}" if reason else words)
+        words = f"{words}. {reason}" if reason else words
+        return _move(locked, by, state, words, key)
 
 
 def lapse(
@@ -185,10 +192,33 @@ def _locked(quote: Quote) -> Quote:
     )
 
 
-def _move(quote: Quote, by: Person | None, state: str, reason: str = "") -> Quote:
+def _done_before(quote: Quote, state: str, key: str) -> bool:
+    """Whether this key settled this quote so. Raises Refused if it did other things."""
+    event = Event.objects.filter(key=key).first()
+    if event is None:
+        return False
+    if (event.job_id, event.about, event.after) != (quote.job_id, _name(quote), state):
+        raise Refused(
+            f"{event.about}: this key was used before, for something else "
+            f"({event.what}). Send a new key with a new act."
+        )
+    return True
+
+
+def _name(quote: Quote) -> str:
+    return f"Quote {quote.number}"
+
+
+def _move(
+    quote: Quote,
+    by: Person | None,
+    state: str,
+    reason: str = "",
+    key: str | None = None,
+) -> Quote:
     if not quote.can_become(state):
-        raise ValueError(
-            f"Quote {quote.number} is {quote.get_state_display()}. "
+        raise Refused(
+            f"{_name(quote)} is {quote.get_state_display()}. "
             f"It can't become {State(state).label}."
         )
     before, quote.state = quote.state, state
@@ -197,9 +227,10 @@ def _move(quote: Quote, by: Person | None, state: str, reason: str = "") -> Quot
         quote.job,
         f"quote {State(state).label}",
         by,
-        about=f"Quote {quote.number}",
+        about=_name(quote),
         before=before,
         after=state,
         reason=reason,
+        key=key,
     )
     return quote

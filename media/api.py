@@ -16,8 +16,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.routers import SimpleRouter
 
-from jobs.access import job_for
+from jobs.access import cost_for, job_for
 from jobs.api.answers import CONFLICT, ERRORS, Conflict, Room, id_field, key_field
+from jobs.models import Cost, Job
 from jobs.views.keys import key_of
 from layout.faults import BadRecord, CannotBuild
 from layout.recording import Closed
@@ -49,6 +50,7 @@ class PhotoSerializer(serializers.ModelSerializer[Photo]):
             "id",
             "job",
             "measure",
+            "cost",
             "caption",
             "uploaded_by",
             "uploaded_at",
@@ -68,6 +70,10 @@ class SentPhotoSerializer(serializers.Serializer[Any]):
     )
     caption = serializers.CharField(
         max_length=200, required=False, allow_blank=True, default=""
+    )
+    cost = id_field(
+        required=False,
+        help_text="The cost it is the receipt of, by who may see money.",
     )
     key = key_field()
 
@@ -152,11 +158,21 @@ class PhotoViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, Room):
                 given["photo"].read(photos.MOST_BYTES + 1),
                 measure=given["measure"],
                 caption=given["caption"],
+                cost=self._cost(job, given.get("cost")),
                 key=key_of(self.person, "photo", _key(request, given)),
             )
         except photos.PhotoRefused as refused:
             raise ValidationError({"photo": [str(refused)]}) from refused
         return Response(PhotoSerializer(photo).data, status.HTTP_201_CREATED)
+
+    def _cost(self, job: Job, pk: int | None) -> Cost | None:
+        """The cost of this job that a receipt is of."""
+        if pk is None:
+            return None
+        cost = cost_for(self.person, pk)
+        if cost.job_id != job.pk:
+            raise ValidationError({"cost": [f"{job} has no cost with the id {pk}."]})
+        return cost
 
     @extend_schema(responses={(200, "image/jpeg"): OpenApiTypes.BINARY, **ERRORS})
     @action(detail=True, renderer_classes=[JSONRenderer, JpegRenderer])

@@ -79,7 +79,9 @@ def ask_for_paper(
         return earlier
     job, shop = quote.job, ShopProfile.current()
     size = paper_named(paper or shop.paper).name
-    layout = Layout.objects.get(job=job, number=quote.layout_number or 0)
+    layout = Layout.objects.filter(job=job, number=quote.layout_number or 0).first()
+    if layout is None:
+        raise ValueError(f"{quote} was not reckoned from a layout. Draw up a new one.")
     about = _about(quote, layout, shop)
     with transaction.atomic():
         Job.objects.select_for_update(of=("self",)).get(pk=job.pk)

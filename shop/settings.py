@@ -173,7 +173,7 @@ REST_FRAMEWORK = {
 SPECTACULAR_SETTINGS = {
     "TITLE": "Seambook",
     "VERSION": "1",
-    "DESCRIPTION": "Jobs, measures, pieces, layouts and papers of one shop.",
+    "DESCRIPTION": "Jobs, measures, pieces, layouts, papers and money of one shop.",
     "SERVE_INCLUDE_SCHEMA": False,
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "ENUM_NAME_OVERRIDES": {
@@ -182,6 +182,10 @@ SPECTACULAR_SETTINGS = {
         "PieceStateEnum": "jobs.models.Piece.State",
         "LayoutStateEnum": "layout.models.Layout.State",
         "DocumentStateEnum": "media.models.Document.State",
+        "QuoteStateEnum": "jobs.models.Quote.State",
+        "QuotePartEnum": "jobs.models.QuoteLine.Part",
+        "CostPartEnum": "jobs.models.Cost.Part",
+        "WorkStageEnum": "jobs.models.WorkTime.Stage",
         "SpoiledEnum": "jobs.models.Piece.Spoiled",
     },
 }

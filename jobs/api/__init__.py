@@ -3,7 +3,9 @@
 from rest_framework.routers import SimpleRouter
 
 from jobs.api.clients import ClientViewSet
+from jobs.api.costs import CostViewSet
 from jobs.api.events import EventViewSet
+from jobs.api.hours import HoursViewSet
 from jobs.api.jobs import JobViewSet
 from jobs.api.looks import LooksViewSet
 from jobs.api.pieces import PieceViewSet
@@ -17,5 +19,7 @@ router.register("sites", SiteViewSet, basename="api-sites")
 router.register("measurements", MeasurementViewSet, basename="api-measurements")
 router.register("pieces", PieceViewSet, basename="api-pieces")
 router.register("events", EventViewSet, basename="api-events")
+router.register("hours", HoursViewSet, basename="api-hours")
+router.register("costs", CostViewSet, basename="api-costs")
 
 urlpatterns = router.urls

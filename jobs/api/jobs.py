@@ -11,6 +11,7 @@ from rest_framework.response import Response
 
 from jobs import booking
 from jobs.access import job_for, jobs_for
+from jobs.api.accounts import AccountSerializer, account_of
 from jobs.api.answers import CONFLICT, ERRORS, Conflict, Room, id_field, version_field
 from jobs.models import Job
 from jobs.models.jobs import JobQuerySet
@@ -93,6 +94,7 @@ class JobViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, Room):
         "partial_update": "book",
         "close": "book",
         "open_again": "book",
+        "account": "money",
     }
 
     def get_queryset(self) -> JobQuerySet:
@@ -153,3 +155,9 @@ class JobViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, Room):
         except ValueError as fault:
             raise Conflict(fault) from fault
         return Response(JobSerializer(job).data)
+
+    @extend_schema(responses={200: AccountSerializer, **ERRORS})
+    @action(detail=True)
+    def account(self, request: Request, pk: str) -> Response:
+        """Quoted against real: the whole, by family and stage, and what was remade."""
+        return Response(account_of(job_for(self.person, int(pk), "money")))

@@ -78,6 +78,10 @@ class Cost(models.Model):
     def __str__(self) -> str:
         return self.words
 
+    def taken_back_by(self, key: str) -> Cost | None:
+        """The row that took it back under that key."""
+        return Cost.objects.filter(takes_back=self, key=key).first()
+
     def save(self, *args: Any, **kwargs: Any) -> None:
         if not self._state.adding:
             raise EventsStay

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import (
     require_http_methods,
@@ -11,11 +11,11 @@ from django.views.decorators.http import (
 )
 
 from jobs import clock, closing, quoting, spending
-from jobs.access import job_for, person_who_may, quote_for
+from jobs.access import cost_for, job_for, person_who_may, quote_for
 from jobs.accounts_shown import shown
 from jobs.forms import SettleQuoteForm
 from jobs.forms.costs import TakeBackForm
-from jobs.models import Cost, Quote, QuoteLine
+from jobs.models import Quote, QuoteLine
 from jobs.views.keys import new_key
 
 SHARES = (QuoteLine.Part.OVERHEAD, QuoteLine.Part.MARGIN, QuoteLine.Part.TAX)
@@ -81,7 +81,7 @@ def lapse(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def take_back(request: HttpRequest, pk: int) -> HttpResponse:
     person = person_who_may(request.user, "money")
-    cost = get_object_or_404(Cost.objects.select_related("job"), pk=pk)
+    cost = cost_for(person, pk)
     form = TakeBackForm(request.POST)
     try:
         reason = form.cleaned_data["reason"] if form.is_valid() else ""

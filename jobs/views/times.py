@@ -3,18 +3,22 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs import clock
-from jobs.access import job_for, person_who_may, piece_for
+from jobs.access import (
+    job_for,
+    people_for,
+    person_who_may,
+    piece_for,
+    time_for,
+)
 from jobs.forms.times import HoursForm, StartForm, StopForm, StrikeForm
 from jobs.models import Job, Piece, WorkTime
 from jobs.views.keys import key_of, new_key
-from shop.access import may
 from shop.models import Person
 
 
@@ -155,17 +159,10 @@ def hours(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "jobs/hours.html", context, status=status)
 
 
-def people_for(person: Person) -> QuerySet[Person]:
-    """Whose hours this person may write: everybody's for who may book, else own."""
-    people = Person.objects.filter(is_active=True)
-    return people if may(person, "book") else people.filter(pk=person.pk)
-
-
 @require_POST
 def strike(request: HttpRequest, pk: int) -> HttpResponse:
     person = person_who_may(request.user, "advance")
-    mine = WorkTime.objects.filter(person__in=people_for(person))
-    time = get_object_or_404(mine.select_related("job"), pk=pk)
+    time = time_for(person, pk)
     form = StrikeForm(request.POST)
     try:
         reason = form.cleaned_data["reason"] if form.is_valid() else ""

@@ -2,17 +2,39 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
+from jobs import clock, spending
+from tests.jobs.test_money_api import TODAY, quoted
+from tests.priced import price_all
 from tests.world import make_job, make_piece, make_rule, measure
 
 pytestmark = pytest.mark.django_db
 
-OURS = ("clients", "jobs", "looks", "sites", "measurements", "pieces", "events")
+OURS = (
+    "clients",
+    "jobs",
+    "looks",
+    "sites",
+    "measurements",
+    "pieces",
+    "events",
+    "quotes",
+    "hours",
+    "costs",
+    "prices",
+)
+LIFT: dict[str, Any] = {
+    "part": "hire",
+    "words": "Lift",
+    "amount": Decimal(80),
+    "on_day": TODAY,
+}
 
 
 @pytest.fixture
@@ -23,8 +45,9 @@ def described(office_client: Any) -> Any:
 
 
 def test_nothing_that_is_sent_breaks_the_api(
-    described: Any, office_client: Any
+    described: Any, office_client: Any, office: Any, owner: Any, opened: None
 ) -> None:
+    price_all(owner)
     job = make_job()
     site = job.sites.get()
     there = {
@@ -34,13 +57,16 @@ def test_nothing_that_is_sent_breaks_the_api(
         "sites": site.pk,
         "measurements": measure(site).pk,
         "pieces": make_piece(job).pk,
+        "quotes": quoted(job, office).pk,
+        "hours": clock.start(office, job=job, stage="other").pk,
+        "costs": spending.write(job, office, **LIFT).pk,
     }
     ways = [way.ok() for way in described.get_all_operations()]
     ways = [way for way in ways if way.path.split("/")[3] in OURS]
-    assert len(ways) > 20
+    assert len(ways) > 40
 
     @settings(
-        max_examples=300,
+        max_examples=450,
         deadline=None,
         derandomize=True,
         phases=[Phase.generate],
