@@ -48,7 +48,8 @@ class Quote(models.Model):
     NEXT = {
         State.DRAWN_UP: (State.OFFERED, State.REPLACED),
         State.OFFERED: (State.ACCEPTED, State.REFUSED, State.LAPSED, State.REPLACED),
-        State.LAPSED: (State.ACCEPTED, State.REPLACED),
+        # A word given in time may be written down late.
+        State.LAPSED: (State.ACCEPTED, State.REFUSED, State.REPLACED),
     }
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="quotes")

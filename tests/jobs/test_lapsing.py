@@ -115,6 +115,17 @@ def test_what_the_client_answered_never_lapses(
 
 
 @pytest.mark.django_db
+@pytest.mark.parametrize("word", ["accepted", "refused"])
+def test_a_word_given_in_time_is_written_down_late(
+    word: str, quote: Quote, office: Any, at: Any
+) -> None:
+    at(LAST + ONE_DAY)
+    lapse_quotes()
+    quoting.settle(quote, office, word, "Marigold Quill", LAST)
+    assert state(quote) == word and quote.settled_on == LAST
+
+
+@pytest.mark.django_db
 def test_what_was_never_offered_stays_and_is_not_offered_late(
     quote: Quote, office: Any, at: Any
 ) -> None:
