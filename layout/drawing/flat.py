@@ -7,7 +7,7 @@ direction and angle, and running dimensions from the datum corner.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain, product
 
 from layout.drawing import lettering, tape
@@ -42,6 +42,8 @@ from layout.drawing.running import (
     EdgeName,
     depth,
     dimensions,
+    length_of,
+    room_of,
     thinned,
 )
 from layout.drawing.view import View, fitted
@@ -55,6 +57,9 @@ LEADER = 7.0
 """From the blank's edge to the figures, mm: a tick, then a slant to their row."""
 
 TICK = 2.0
+
+BESIDE = 2.0
+"""How far left of the datum corner a figure of the row below may stand, mm."""
 
 ASIDE = Fan(first=4.0, step=6.0, rounds=7, dear=0.5, start=1.5)
 CORNER = Fan(first=2.0, step=2.0, rounds=14, dear=0.3)
@@ -74,12 +79,14 @@ def draw_flat(pen: Pen, piece: Piece, room: Box, unit: tape.Unit) -> Flat:
     """Draws the flat view of a piece inside `room`."""
     found = details(piece)
     rows = dimensions(piece, found, unit)
-    height, pitch, inner = _fit_rows(piece, rows, room)
+    height, inner = _fit_rows(rows, room)
     view = fitted(piece.pattern.outline, inner)
+    below = _longest(rows, height, "datum", "far")
+    view = _moved_left(view, inner, room.right - below)
     taken = Taken(room)
     _draw_lines(pen, piece, view, found, taken)
     for edge in EDGES:
-        _draw_row(pen, edge, rows[edge], piece, view, room, height, pitch, taken)
+        _draw_row(pen, edge, rows[edge], piece, view, room, height, taken)
     _draw_origin(pen, view, unit, taken)
     _name_details(pen, piece, found, view, taken)
     # The long folds first: only they can carry their words on themselves.
@@ -92,18 +99,12 @@ def draw_flat(pen: Pen, piece: Piece, room: Box, unit: tape.Unit) -> Flat:
 # --- room ----------------------------------------------------------------------
 
 
-def _fit_rows(
-    piece: Piece, rows: dict[EdgeName, list[Dimension]], room: Box
-) -> tuple[float, float, Box]:
-    """Height of figures, their pitch, and what is left for the drawing.
+def _fit_rows(rows: dict[EdgeName, list[Dimension]], room: Box) -> tuple[float, Box]:
+    """Height of figures, and what is left for the drawing.
 
     Figures get smaller only where there are more than the edge has room for.
     """
     for height in (lettering.FIGURE, 4.0, lettering.SMALLEST):
-        tall = [
-            lettering.tallness(d.words, height) for row in rows.values() for d in row
-        ]
-        pitch = max(tall, default=height) + 0.6
         reach = {
             edge: depth(row, height) + LEADER + 1.0 if row else 2.0
             for edge, row in rows.items()
@@ -114,14 +115,29 @@ def _fit_rows(
             room.right - reach["right"],
             room.top - reach["far"],
         )
-        across = (room.right - inner.left + 2.0) / pitch
-        upright = room.height / pitch
+        across = room.right - inner.left + BESIDE
         if (
-            max(len(rows["datum"]), len(rows["far"])) <= across
-            and max(len(rows["left"]), len(rows["right"])) <= upright
+            _longest(rows, height, "datum", "far") <= across
+            and _longest(rows, height, "left", "right") <= room.height
         ):
             break
-    return height, pitch, inner
+    return height, inner
+
+
+def _longest(
+    rows: dict[EdgeName, list[Dimension]], height: float, *edges: EdgeName
+) -> float:
+    return max(length_of(rows[edge], height) for edge in edges)
+
+
+def _moved_left(view: View, inner: Box, last: float) -> View:
+    """Out of the middle, where the row below needs more room to its right.
+
+    last: how far right the datum corner may lie for that row, on paper
+    """
+    corner = view.on(Point(0, 0)).x
+    off = min(corner - BESIDE - last, corner - inner.left)
+    return replace(view, shift=view.shift.plus(Point(-max(0.0, off), 0)))
 
 
 def _length(view: View, fold: Fold) -> float:
@@ -178,7 +194,6 @@ def _draw_row(
     view: View,
     room: Box,
     height: float,
-    pitch: float,
     taken: Taken,
 ) -> None:
     """One edge's figures, side by side, each on a leader from its place."""
@@ -186,10 +201,10 @@ def _draw_row(
         return
     width, length = piece.pattern.size()
     side = _Side(edge, view, width, length)
-    row = thinned(row, int(side.longest(room) / pitch))
+    low, high = side.span(room)
+    row = thinned(row, height, high - low)
     along = [side.along(d.distance) for d in row]
-    low, high = side.span(room, len(row) * pitch)
-    places = spread(along, pitch, low + pitch / 2, high - pitch / 2)
+    places = spread(along, [room_of(d, height) for d in row], low, high)
     for dimension, at, place in zip(row, along, places, strict=True):
         start, end = side.point(at, 0.6), side.point(place, LEADER)
         knee = side.point(at, TICK)
@@ -213,7 +228,7 @@ def _figure(
         ring(pen, centre, order, side.turn)
         taken.take(turned_box(centre, Point(1, 0), 2 * RADIUS, 2 * RADIUS))
         reach += 2 * RADIUS + 0.4
-    at = side.point(place + side.sink(height), reach + 0.6)
+    at = side.point(place + side.sink(dimension.words, height), reach + 0.6)
     pen.text(at, dimension.words, height, side.anchor, side.turn)
     taken.take(text_box(at, dimension.words, height, side.anchor, side.turn))
 
@@ -241,21 +256,15 @@ class _Side:
         away = self.base + self.out * reach
         return Point(along, away) if self.upright else Point(away, along)
 
-    def sink(self, height: float) -> float:
+    def sink(self, words: str, height: float) -> float:
         """From the middle of a figure to its baseline, along the edge."""
-        drop = lettering.sink("8 8/8", height)
+        drop = lettering.sink(words, height)
         return drop if self.upright else -drop
 
-    def longest(self, room: Box) -> float:
-        """All the length there is for figures."""
-        return room.width if self.upright else room.height
-
-    def span(self, room: Box, needed: float) -> tuple[float, float]:
-        """Where figures of this edge may stand: clear of the datum corner's words
-        where the length that is needed leaves that."""
+    def span(self, room: Box) -> tuple[float, float]:
+        """Where figures of this edge may stand."""
         if self.upright:
-            clear = min(self.origin - 2.0, room.right - needed)
-            return max(room.left, clear), room.right
+            return self.origin - BESIDE, room.right
         return room.bottom, room.top
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
+from itertools import accumulate
 from math import cos, hypot, inf, pi, sin
 from typing import NamedTuple
 
@@ -232,28 +233,31 @@ def beside(place: Point, width: float, height: float, fan: Fan) -> Iterator[Spot
 
 
 def spread(
-    wanted: Sequence[float], pitch: float, low: float, high: float
+    wanted: Sequence[float], sizes: Sequence[float], low: float, high: float
 ) -> list[float]:
-    """Places at least `pitch` apart, as near as can be to the wanted ones.
+    """Middles of things side by side, as near as can be to the wanted ones.
 
-    wanted: (n) rising; between low and high. Raises ValueError where the n
-    places have no room.
+    wanted: (n) rising; sizes: (n) room each takes; all of it between low and high.
+    Raises ValueError where they have no room.
     """
-    count = len(wanted)
-    if (count - 1) * pitch > high - low + 1e-9:
-        raise ValueError(f"{count} figures have no room")
+    if sum(sizes) > high - low + 1e-6:
+        raise ValueError(f"{len(sizes)} figures have no room")
+    # Where each lies when all are pushed together from low on.
+    packed = [
+        end - size / 2 for end, size in zip(accumulate(sizes), sizes, strict=True)
+    ]
     # Neighbours that push each other form pools, each round its own mean.
     pools: list[tuple[float, int]] = []
-    for i, place in enumerate(wanted):
-        total, number = place - i * pitch, 1
+    for place, at in zip(wanted, packed, strict=True):
+        total, number = place - at, 1
         while pools and pools[-1][0] / pools[-1][1] > total / number:
             before = pools.pop()
             total, number = total + before[0], number + before[1]
         pools.append((total, number))
     places: list[float] = []
-    last = high - (count - 1) * pitch
+    last = max(low, high - sum(sizes))
     for total, number in pools:
         start = min(max(total / number, low), last)
         for _ in range(number):
-            places.append(start + len(places) * pitch)
+            places.append(start + packed[len(places)])
     return places

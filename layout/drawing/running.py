@@ -12,10 +12,14 @@ from typing import Literal
 
 from layout.drawing import lettering, tape
 from layout.drawing.details import Detail, in_detail
+from layout.drawing.rings import RADIUS
 from layout.folding.result import Fold, Piece
 
 EdgeName = Literal["datum", "far", "left", "right"]
 EDGES: tuple[EdgeName, ...] = ("datum", "far", "left", "right")
+
+GAP = 0.6
+"""Between two figures, mm."""
 
 SQUARE = 0.05
 """A fold whose two marks differ by less, mm, needs a mark on one edge only."""
@@ -71,15 +75,29 @@ def _told_already(fold: Fold, edge: EdgeName) -> bool:
     return edge == "right" and abs(a.y - b.y) < SQUARE
 
 
-def thinned(row: list[Dimension], most: int) -> list[Dimension]:
+def room_of(dimension: Dimension, height: float) -> float:
+    """Length along the edge that a figure of that height takes, mm."""
+    tall = lettering.tallness(dimension.words, height)
+    return max(tall, 2 * RADIUS if dimension.folds else 0.0) + GAP
+
+
+def length_of(row: Sequence[Dimension], height: float) -> float:
+    """Length along the edge that a whole row takes, mm."""
+    return sum(room_of(dimension, height) for dimension in row)
+
+
+def thinned(row: list[Dimension], height: float, room: float) -> list[Dimension]:
     """As many figures as there is room for: the ends and the folds before the
     others. The page of marks tells all of them."""
-    if len(row) <= most:
-        return row
-    wanted = sorted(
-        range(len(row)), key=lambda i: (i not in (0, len(row) - 1), not row[i].folds, i)
-    )
-    return [row[i] for i in sorted(wanted[:most])]
+    ends = (0, len(row) - 1)
+    wanted = sorted(range(len(row)), key=lambda i: (i not in ends, not row[i].folds, i))
+    kept: list[int] = []
+    for i in wanted:
+        room -= room_of(row[i], height)
+        if room < -1e-6:
+            break
+        kept.append(i)
+    return [row[i] for i in sorted(kept)]
 
 
 def depth(row: Sequence[Dimension], height: float) -> float:

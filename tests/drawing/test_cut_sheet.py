@@ -6,6 +6,8 @@ from io import BytesIO
 import pdfplumber
 import pypdfium2
 import pytest
+from hypothesis import given, seed, settings
+from hypothesis import strategies as st
 from shapely import STRtree
 from shapely.geometry import Polygon
 
@@ -16,6 +18,7 @@ from layout.drawing.details import details, in_detail
 from layout.drawing.paper import PAPERS
 from layout.drawing.pen import CircleStroke
 from tests import sites
+from tests.random_sites import square_sites
 
 NAMES = sites.samples()
 SETS = [(name, paper) for name in NAMES for paper in PAPERS]
@@ -57,7 +60,11 @@ def words_on(page):
 
 @pytest.mark.parametrize(("name", "paper"), SETS)
 def test_no_words_meet_other_words(name, paper):
-    for number, page in enumerate(pages(name, paper), start=1):
+    check_no_words_meet(pages(name, paper))
+
+
+def check_no_words_meet(sheets):
+    for number, page in enumerate(sheets, start=1):
         texts = page.texts()
         boxes = [Polygon(text.box()) for text in texts]
         tree = STRtree(boxes)
@@ -70,8 +77,12 @@ def test_no_words_meet_other_words(name, paper):
 
 @pytest.mark.parametrize(("name", "paper"), SETS)
 def test_no_stroke_leaves_the_printed_area(name, paper):
+    check_inside(pages(name, paper), paper)
+
+
+def check_inside(sheets, paper):
     inside = PAPERS[paper].inside.shrunk(-0.6)
-    for number, page in enumerate(pages(name, paper), start=1):
+    for number, page in enumerate(sheets, start=1):
         for text in page.texts():
             for p in text.box():
                 assert inside.left <= p.x <= inside.right, (number, text.words)
@@ -80,6 +91,15 @@ def test_no_stroke_leaves_the_printed_area(name, paper):
             for p in path.points:
                 assert inside.left <= p.x <= inside.right, (number, path.line)
                 assert inside.bottom <= p.y <= inside.top, (number, path.line)
+
+
+@seed(20)
+@settings(max_examples=12, deadline=None, database=None)
+@given(site=square_sites(), paper=st.sampled_from(sorted(PAPERS)))
+def test_the_sheets_of_any_site_can_be_read(site, paper):
+    sheets = cut_sheets(sites.laid(site), ABOUT, paper)
+    check_no_words_meet(sheets)
+    check_inside(sheets, paper)
 
 
 @pytest.mark.parametrize(("name", "paper"), SETS)

@@ -8,7 +8,7 @@ import pytest
 
 from layout.drawing import tape
 from layout.drawing.piece_files import flat_svg, piece_dxf, piece_svg
-from layout.drawing.running import Dimension, thinned
+from layout.drawing.running import Dimension, length_of, room_of, thinned
 from tests import sites
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -126,6 +126,9 @@ def test_a_flat_with_more_figures_than_room_tells_the_folds(name, width, height)
 
 def test_figures_are_thinned_from_those_without_folds():
     row = [Dimension(float(i), str(i), (i,) if i in (3, 6) else ()) for i in range(9)]
-    assert thinned(row, 9) == row
-    kept = [it.distance for it in thinned(row, 5)]
-    assert kept == [0, 1, 3, 6, 8]
+    whole = length_of(row, 3.0)
+    assert thinned(row, 3.0, whole) == row
+    less = whole - 3 * room_of(row[1], 3.0)
+    assert [it.distance for it in thinned(row, 3.0, less)] == [0, 1, 2, 3, 6, 8]
+    few = [it.distance for it in thinned(row, 3.0, length_of([row[0], row[3]], 3.0))]
+    assert few == [0, 8]

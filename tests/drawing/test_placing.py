@@ -1,3 +1,5 @@
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -30,22 +32,24 @@ def test_meeting_boxes_are_those_that_share_an_area(one, two):
 
 @given(st.lists(st.floats(0, 100), max_size=14).map(sorted))
 def test_spread_figures_keep_their_order_and_distance(wanted):
-    found = spread(wanted, 7.0, 0.0, 100.0)
-    assert all(b - a >= 7.0 - 1e-6 for a, b in zip(found, found[1:], strict=False))
-    assert all(-1e-6 <= place <= 100 + 1e-6 for place in found)
+    sizes = [7.0 if i % 3 else 6.0 for i in range(len(wanted))]
+    found = spread(wanted, sizes, 0.0, 100.0)
+    boxes = [(p - s / 2, p + s / 2) for p, s in zip(found, sizes, strict=True)]
+    assert all(b[0] >= a[1] - 1e-6 for a, b in pairwise(boxes))
+    assert all(a >= -1e-6 and b <= 100 + 1e-6 for a, b in boxes)
 
 
 def test_figures_with_room_stay_where_they_are():
-    assert spread([10, 30, 50], 7.0, 0.0, 100.0) == [10, 30, 50]
+    assert spread([10, 30, 50], [7.0] * 3, 0.0, 100.0) == [10, 30, 50]
 
 
 def test_two_figures_for_one_place_part_evenly():
-    assert spread([50, 50], 8.0, 0.0, 100.0) == [46, 54]
+    assert spread([50, 50], [8.0] * 2, 0.0, 100.0) == [46, 54]
 
 
 def test_figures_without_room_are_refused():
     with pytest.raises(ValueError, match="20 figures"):
-        spread([1.0] * 20, 7.0, 0.0, 100.0)
+        spread([1.0] * 20, [7.0] * 20, 0.0, 100.0)
 
 
 def test_words_are_not_put_where_others_are():
