@@ -83,13 +83,19 @@ def width(words: str, height: float) -> float:
     return set_words[-1].start + set_words[-1].width if set_words else 0.0
 
 
+HANGING = frozenset("gjpqy,;()[]|Qçµ")
+"""Letters that reach under the baseline."""
+
+
 @lru_cache(maxsize=8192)
 def extent(words: str, height: float) -> tuple[float, float]:
     """How far words reach under and over the baseline, mm (both positive)."""
-    sizes = [run.size for run in runs(words, height)] or [height / CAPITAL]
-    hangs = any(c in "gjpqy,;()[]|Qçµ" for c in words)
-    small = max(sizes) * ASCENT
-    return sizes[0] * (DESCENT if hangs else 0.02), small
+    plain = height / CAPITAL
+    parts = [(run.words, run.size) for run in runs(words, height)] or [("", plain)]
+    below = max(
+        size * (0.02 if HANGING.isdisjoint(part) else DESCENT) for part, size in parts
+    )
+    return below, max(size for _, size in parts) * ASCENT
 
 
 def sink(words: str, height: float) -> float:
