@@ -12,6 +12,7 @@ from functools import lru_cache
 
 from layout.folding.facts import BrakeFacts
 from layout.folding.section import Section
+from layout.geometry import outline
 from layout.geometry.point import Point
 
 Shape = tuple[Point, ...]
@@ -86,9 +87,17 @@ def _meets(path: Sequence[Point], shapes: Sequence[Shape], skip: int) -> bool:
     of the convex shapes by more than a touch."""
     for a, b in zip(path[skip:], path[skip + 1 :], strict=False):
         for shape in shapes:
+            left, low, right, high = _box(shape)
+            if (a.x <= left and b.x <= left) or (a.x >= right and b.x >= right):
+                continue
+            if (a.y <= low and b.y <= low) or (a.y >= high and b.y >= high):
+                continue
             if _inside_length(a, b, shape) > TOUCH:
                 return True
     return False
+
+
+_box = lru_cache(maxsize=64)(outline.bounds)
 
 
 def _inside_length(a: Point, b: Point, shape: Shape) -> float:

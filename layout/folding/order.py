@@ -164,13 +164,15 @@ class _Search:
 
     def can(self, fold: int, forward: bool, done: int) -> bool:
         """True when a fold can be made with the bits of `done` folded."""
+        if not self.jaws_clear(fold, done):
+            return False
         index, position = self.places[fold]
         section = self.sections[index]
         key = (fold, forward, done & self.members[index])
         if key not in self.known:
             before = [i for i, other in enumerate(section.folds) if done & (1 << other)]
             self.known[key] = fits(section, position, before, forward, self.brake)
-        return self.known[key] and self.jaws_clear(fold, done)
+        return self.known[key]
 
     def jaws_clear(self, fold: int, done: int) -> bool:
         """A straight jaw passes one standing edge at its open end, not two."""
