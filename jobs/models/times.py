@@ -103,6 +103,14 @@ class WorkTime(models.Model):
             models.Index(fields=["job", "day"], name="times_by_job"),
             models.Index(fields=["person", "day"], name="times_by_person"),
             models.Index(fields=["day"], name="times_by_day"),
+            # What the books ask of people: each piece's hours lie together.
+            models.Index(
+                fields=["piece", "person", "stage", "minutes", "day"],
+                condition=Q(
+                    struck_out=False, minutes__isnull=False, piece__isnull=False
+                ),
+                name="times_of_pieces",
+            ),
         ]
         constraints = [
             models.UniqueConstraint(

@@ -15,7 +15,7 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from jobs import closing
-from jobs.books import hours, periods
+from jobs.books import crew, hours, periods
 from jobs.models import Account, Event, FamilyAccount, Job, Piece, WorkTime
 from jobs.past_plan import months
 from tests.world import make_job
@@ -75,6 +75,44 @@ def test_the_spread_is_that_of_all_jobs_sorted_one_by_one() -> None:
         for share, figure in ((0.25, it.low), (0.75, it.high)):
             value = next(v for i, v in enumerate(took, 1) if i >= share * many)
             assert float(figure) == pytest.approx(float(value), **near)
+
+
+@pytest.mark.parametrize("years", ["1", "all"])
+def test_people_are_summed_as_by_hand(years: str) -> None:
+    make()
+    times = WorkTime.objects.order_by("pk")
+    # Some twice on a piece, some struck out, some long ago, some on no one piece.
+    for row in times[:200:7]:
+        row.pk, row.minutes = None, row.minutes + Decimal("1.17")
+        row.save()
+    slip = times.filter(pk__in=[row.pk for row in times[::11]])
+    slip.update(struck_out=True, struck_because="A slip")
+    old = times.filter(pk__in=[row.pk for row in times[::13]])
+    old.update(day=timezone.localdate() - timedelta(days=900))
+    times.filter(pk__in=[row.pk for row in times[::17]]).update(piece=None)
+    period = periods.period(years, timezone.localdate())
+    spent: dict[tuple[str, ...], Decimal] = defaultdict(Decimal)
+    made: dict[tuple[str, ...], set[tuple[int, int]]] = defaultdict(set)
+    for row in times.select_related("piece", "person"):
+        if row.struck_out or row.piece is None:
+            continue
+        if period.since and row.day < period.since:
+            continue
+        for who in (str(row.person), ""):
+            key = who, row.piece.family, row.stage
+            spent[key] += row.minutes
+            made[key].add((row.piece_id, row.person_id))
+    found = crew.by_person(period)
+    assert len(found) == len({who for who, *_ in spent if who}) > 3
+    for it in found:
+        own = [key for key in spent if key[0] == it.person]
+        assert it.minutes == sum(spent[key] for key in own)
+        assert it.marks == sum(len(made[key]) for key in own)
+        usual = sum(
+            spent["", *key[1:]] / len(made["", *key[1:]]) * len(made[key])
+            for key in own
+        )
+        assert float(it.against) == pytest.approx(float(it.minutes / usual))
 
 
 def test_the_events_of_a_piece_end_where_it_stands() -> None:
