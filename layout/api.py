@@ -382,10 +382,11 @@ class Schemas(APIView):
 
     @extend_schema(responses={200: OpenApiTypes.OBJECT, **ERRORS})
     def get(self, request: Request, kind: str) -> Response:
-        """The JSON Schema of one kind of site: chimney, pipe, profile, valley."""
+        """The JSON Schema of one kind of site, such as chimney or pipe; of a record
+        that holds several: several."""
         if kind not in KINDS:
             raise NotFound(f"There is no schema {kind}. Known are {', '.join(KINDS)}.")
-        return Response(site_record.schema(kind))
+        return Response(site_record.bundled(kind))
 
 
 router = SimpleRouter()

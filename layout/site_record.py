@@ -55,6 +55,17 @@ def schema(name: str) -> dict[str, Any]:
     return loaded
 
 
+def bundled(name: str) -> dict[str, Any]:
+    """The same for those who have no folder: the schemas it refers to inside it."""
+    whole = schema(name)
+    if name != "several":
+        return whole
+    kept = {f"{kind}.json": schema(kind) for kind in SCHEMA_OF.values()}
+    words = json.dumps(whole).replace('"$ref": "', '"$ref": "#/$defs/')
+    bundle: dict[str, Any] = json.loads(words)
+    return {**bundle, "$defs": kept}
+
+
 def read(record: object) -> Reading:
     """Reads a record. Raises BadRecord with every fault found."""
     if not isinstance(record, dict):
