@@ -30,7 +30,7 @@ from layout.rules import case
 from layout.shop_facts import unknown_metal
 from shop.brake_section import shapes
 from shop.models import Brake, Metal, MetalPair, SeamKind, Standard
-from shop.tables import PLAN_STANDARDS, STANDARDS
+from shop.tables import LAYOUT_STANDARDS, PLAN_STANDARDS
 
 FORMAT = "seambook.brief/1"
 """Raised when the same brief would be laid out otherwise than before."""
@@ -261,9 +261,8 @@ def seams_kept() -> tuple[SeamFacts, ...]:
 def _standards() -> tuple[dict[str, float | str], dict[str, str]]:
     """Key -> value and key -> source, of all that a layout goes by. One that a shop
     lacks is as delivered."""
-    delivered = [row for row in STANDARDS if row.key not in PLAN_STANDARDS]
-    values: dict[str, float | str] = {row.key: row.value for row in delivered}
-    sources = {row.key: row.source for row in delivered}
+    values: dict[str, float | str] = {row.key: row.value for row in LAYOUT_STANDARDS}
+    sources = {row.key: row.source for row in LAYOUT_STANDARDS}
     for standard in Standard.objects.exclude(key__in=PLAN_STANDARDS).order_by("key"):
         values[standard.key] = standard.read()
         sources[standard.key] = standard.source

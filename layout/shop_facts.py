@@ -79,8 +79,8 @@ def shop_facts(metal: str) -> ShopFacts:
             for stock in tables.STOCKS
             if stock.metal == row.name
         ),
-        {standard.key: standard.value for standard in tables.STANDARDS},
-        {standard.key: standard.source for standard in tables.STANDARDS},
+        {standard.key: standard.value for standard in tables.LAYOUT_STANDARDS},
+        {standard.key: standard.source for standard in tables.LAYOUT_STANDARDS},
         PAIRS_DELIVERED,
         SEAMS_DELIVERED,
     )

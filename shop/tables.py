@@ -421,6 +421,8 @@ PLAN_STANDARDS = frozenset(
 )
 """What only cut plans go by: no piece is laid out otherwise where they change."""
 
+LAYOUT_STANDARDS = tuple(row for row in STANDARDS if row.key not in PLAN_STANDARDS)
+
 BRAKES_SOURCE = (
     "A hand brake and a bar folder of common make; every shop enters its own. Common"
     " practice, no source"
