@@ -197,7 +197,9 @@ class DocumentViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, Room):
 
     def get_queryset(self) -> DocumentQuerySet:
         found = documents_for(self.person)
-        return found.filter(**self.asked(JobFilter)) if self.action == "list" else found
+        if self.action == "list" and (job := self.asked(JobFilter).get("job")):
+            return found.of_job(job)
+        return found
 
     @extend_schema(
         request=AskedPaperSerializer,

@@ -16,6 +16,11 @@ class DocumentQuerySet(models.QuerySet["Document"]):
     def newest_first(self) -> DocumentQuerySet:
         return self.select_related("asked_by", "errand", "layout").order_by("-number")
 
+    def of_job(self, job: Job | int) -> DocumentQuerySet:
+        """The job's own, and those of every cut plan it is part of."""
+        plans = CutPlan.objects.filter(jobs=job)
+        return self.filter(Q(job=job) | Q(plan__in=plans))
+
     def waiting(self) -> DocumentQuerySet:
         return self.filter(state=Document.State.WAITING)
 

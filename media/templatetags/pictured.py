@@ -7,8 +7,12 @@ from typing import Any
 
 from django import template
 
+from jobs.access import Asking
+from jobs.models import Job
+from media.access import documents_for
 from media.forms import PhotoForm
 from media.models import Document
+from media.models.documents import DocumentQuerySet
 
 register = template.Library()
 
@@ -24,6 +28,12 @@ def photo_form(context: dict[str, Any]) -> PhotoForm:
         }
         return PhotoForm(initial={**fresh, "key": context.get("key", "")})
     return PhotoForm(initial={"key": context.get("key", "")})
+
+
+@register.filter
+def papers_for(job: Job, person: Asking) -> DocumentQuerySet:
+    """The papers of a job that this person may see, newest first."""
+    return documents_for(person).of_job(job)
 
 
 @register.filter

@@ -6,11 +6,20 @@ from typing import Any
 import pdfplumber
 import pytest
 
-from layout import plans_cutting
+from layout import plans, plans_cutting
 from media.documents import NothingToDraw
 from media.models import Document
 from media.plan_papers import ask_for_plan_paper, make_plan_paper
-from tests.layout.planned import accepted, asked, laid_job, priced, ready, stocked
+from tests.layout.planned import (
+    accepted,
+    asked,
+    carried,
+    laid_job,
+    priced,
+    ready,
+    stocked,
+)
+from tests.shop.racked import metal
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("opened")]
 
@@ -82,3 +91,21 @@ def test_a_plan_not_found_yet_has_no_paper(
     assert office_client.get(f"/plans/{plan.pk}/papers/make/").status_code == 405
     page = office_client.post(f"/plans/{plan.pk}/papers/make/", {"paper": "napkin"})
     assert page.status_code == 422
+
+
+def test_the_paper_of_a_plan_lies_with_each_of_its_jobs(
+    crew_client: Any, job: Any, office: Any
+) -> None:
+    other, third = laid_job(office), laid_job(office)
+    plan = carried(
+        plans.ask_for_plan([job, other], metal(), office, seconds=2, rounds=4)
+    )
+    document = ask_for_plan_paper(plan, office)
+    for its in (job, other):
+        assert (
+            document.title in crew_client.get(its.get_absolute_url()).content.decode()
+        )
+        listed = crew_client.get(f"/api/v1/documents/?job={its.pk}").json()
+        assert [row["id"] for row in listed["results"]] == [document.pk]
+    page = crew_client.get(third.get_absolute_url()).content.decode()
+    assert document.title not in page
