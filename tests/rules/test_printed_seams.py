@@ -78,3 +78,13 @@ def test_a_row_without_legs_goes_by_its_loss() -> None:
     machine = next(s for s in SEAMS_DELIVERED if s.made == "machine")
     assert prints(machine, Seam("double", 25, 20 / 3))
     assert not prints(machine, Seam("double", 25, 10))
+
+
+def test_the_modern_inch_seam_is_printed_with_its_two_turns() -> None:
+    # Legs 1 1/2 and 1 3/4 in: Unified Facilities Guide Specification 07600 p.14, the
+    # first leg from memory (trade value 2.21). Play is the shop's own and not printed.
+    turns = {**seam("double", "1", "1/2"), "roof.seam.first_turn": "1/4"}
+    assert of_rule(findings(turns), RULE) == []
+    assert of_rule(findings(turns, standards={"seam_play": 3.0}), RULE) == []
+    (note,) = of_rule(findings(seam("double", "1", "1/2")), RULE)
+    assert "legs 1 1/2 in and 2 in" in note.message
