@@ -21,7 +21,7 @@ from shop.units import Unit, show_length, show_weight
 HEADS = ("Needed by", "Metal", "What", "Number", "Weight", "For")
 COLUMNS = (0.0, 0.16, 0.38, 0.6, 0.68, 0.78)
 HEADS_PRICED = ("Needed by", "Metal", "What", "Number", "Weight", "Cost", "For")
-COLUMNS_PRICED = (0.0, 0.14, 0.32, 0.53, 0.6, 0.69, 0.82)
+COLUMNS_PRICED = (0.0, 0.13, 0.32, 0.53, 0.61, 0.7, 0.83)
 NO_PRICE = "no price"
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import NamedTuple
@@ -115,14 +115,29 @@ def step(words: str, height: float) -> float:
     return max(1.5 * height, above + 0.6 * height)
 
 
+TOGETHER = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|mm|lb|kg|oz|ga)\b)")
+"""Blanks within a figure: a line that ends in 78 says something else than 78 3/4 in."""
+
+
+def _figures_whole(paragraph: str, height: float, room: float) -> Iterator[str]:
+    """Its words, each figure with its fraction and unit as one where it has room."""
+    for kept in TOGETHER.sub("\u00a0", paragraph).split(" "):
+        word = kept.replace("\u00a0", " ")
+        if width(word, height) <= room:
+            yield from [word] if word else []
+        else:
+            yield from word.split()
+
+
 def wrapped(words: str, height: float, room: float) -> list[str]:
-    """Words in lines no longer than `room` mm; a word too long is broken."""
+    """Words in lines no longer than `room` mm; a word too long is broken, a figure
+    with its fraction and unit is not."""
     lines: list[str] = []
     blank = width(" ", height) or height / CAPITAL * 0.236
     for paragraph in words.splitlines() or [""]:
         line: list[str] = []
         used = 0.0
-        for word in _breakable(paragraph.split(), height, room):
+        for word in _breakable(_figures_whole(paragraph, height, room), height, room):
             size = width(word, height)
             if line and used + blank + size > room:
                 lines.append(" ".join(line))
@@ -152,7 +167,7 @@ def printable(words: str) -> str:
     return "".join(c if ord(c) in known else "?" for c in plain)
 
 
-def _breakable(words: list[str], height: float, room: float) -> Iterator[str]:
+def _breakable(words: Iterable[str], height: float, room: float) -> Iterator[str]:
     for word in words:
         while len(word) > 1 and width(word, height) > room:
             cut = len(word) - 1

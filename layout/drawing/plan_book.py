@@ -144,7 +144,7 @@ def _table(
     y = _cells(pen, room, y, heads, at)
     pen.path([Point(room.left, y), Point(room.right, y)], NARROW)
     for row in rows:
-        if y - ROW < room.bottom:
+        if y - _tall(room, row.cells, at) < room.bottom:
             name = again or f"{title}, continued"
             pen = book.sheet(name)
             room = title_head(pen, book.paper, name)
@@ -157,13 +157,30 @@ def _table(
 def _cells(
     pen: Pen, room: Box, y: float, cells: Sequence[str], at: Sequence[float]
 ) -> float:
-    base = y - ROW + 2.0
+    """One row, each cell in as many lines as it takes; gives where the next begins."""
+    for start, lines in zip(at, _lines(room, cells, at), strict=True):
+        base = y - ROW + 2.0
+        for number, words in enumerate(lines):
+            base -= lettering.step(words, TEXT) if number else 0.0
+            pen.text(Point(room.left + start * room.width, base), words, TEXT)
+    return y - _tall(room, cells, at)
+
+
+def _lines(room: Box, cells: Sequence[str], at: Sequence[float]) -> list[list[str]]:
     ends = [*at[1:], 1.0]
-    for words, start, end in zip(cells, at, ends, strict=True):
-        wide = (end - start) * room.width - 2
-        left = Point(room.left + start * room.width, base)
-        pen.text(left, lettering.shortened(words, TEXT, wide), TEXT)
-    return y - ROW
+    return [
+        lettering.wrapped(words, TEXT, (end - start) * room.width - 2)
+        for words, start, end in zip(cells, at, ends, strict=True)
+    ]
+
+
+def _tall(room: Box, cells: Sequence[str], at: Sequence[float]) -> float:
+    """Height of a row, mm."""
+    more = (
+        sum(lettering.step(words, TEXT) for words in lines[1:])
+        for lines in _lines(room, cells, at)
+    )
+    return ROW + max(more, default=0.0)
 
 
 def list_pdf(

@@ -1,3 +1,5 @@
+import re
+
 import pytest
 from fontTools.ttLib import TTFont
 
@@ -74,3 +76,12 @@ def test_what_the_font_lacks_is_shown_as_a_question_mark():
 def test_shortened_words_fit():
     assert lettering.width(lettering.shortened("word " * 90, 3.0, 50), 3.0) <= 50
     assert lettering.shortened("short", 3.0, 50) == "short"
+
+
+def test_a_line_never_ends_inside_a_figure():
+    words = "sheet 39 3/8 in x 78 3/4 in, coil 330 11/16 in of galvanized steel 24 ga"
+    for room in range(30, 120, 3):
+        lines = lettering.wrapped(words, 3.5, float(room))
+        assert " ".join(lines) == words
+        for line in lines:
+            assert not re.match(r"\d+/\d+|in\b|ga\b", line), lines

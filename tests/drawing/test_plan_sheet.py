@@ -1,11 +1,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from io import BytesIO
 
+import pdfplumber
+import pypdfium2
 import pytest
 
+from layout.drawing.about import About
 from layout.drawing.paper import Box
 from layout.drawing.pen import CircleStroke, RecordingPen
+from layout.drawing.plan_book import Listed, list_pdf
 from layout.drawing.plan_sheet import (
     DrawnBlank,
     DrawnCut,
@@ -77,3 +82,17 @@ def test_nothing_is_lettered_smaller_than_can_be_read() -> None:
     page, details = drawn(stock())
     for text in (*page.texts(), *drawn(details[0])[0].texts()):
         assert text.height >= 2.6
+
+
+def test_a_list_cuts_no_cell_short():
+    cells = ("Wed 9 Dec 2026", "galvanized steel 24 ga", "coil 48 in x 330 11/16 in")
+    rows = [Listed(cells)] * 60
+    heads, at = ("By", "Metal", "What"), (0, 0.1, 0.2)
+    ink = list_pdf("To order", [], heads, rows, at, About(), "a4")
+    with pdfplumber.open(BytesIO(ink)) as opened:
+        said = " ".join(
+            " ".join((p.extract_text() or "").split()) for p in opened.pages
+        )
+    assert "…" not in said
+    assert said.count("galvanized") == said.count("330") == 60
+    assert len(pypdfium2.PdfDocument(ink)) > 1
