@@ -19,6 +19,7 @@ from layout.geometry.point import Point
 
 ROW = 6.8
 TEXT = 3.5
+UNDER_HEAD = 1.2
 LEAST_TABLE = 30.0
 """Height kept under a drawing for the first rows of its cuts, mm."""
 
@@ -141,17 +142,24 @@ def _table(
         pen = book.sheet(name)
         room = title_head(pen, book.paper, name)
         y = room.top
-    y = _cells(pen, room, y, heads, at)
-    pen.path([Point(room.left, y), Point(room.right, y)], NARROW)
+    y = _heads(pen, room, y, heads, at)
     for row in rows:
         if y - _tall(room, row.cells, at) < room.bottom:
             name = again or f"{title}, continued"
             pen = book.sheet(name)
             room = title_head(pen, book.paper, name)
-            y = _cells(pen, room, room.top, heads, at)
-            pen.path([Point(room.left, y), Point(room.right, y)], NARROW)
+            y = _heads(pen, room, room.top, heads, at)
         y = _cells(pen, room, y, row.cells, at)
     return pen, Box(room.left, room.bottom, room.right, y - 4)
+
+
+def _heads(
+    pen: Pen, room: Box, y: float, heads: Sequence[str], at: Sequence[float]
+) -> float:
+    """The heads on their rule, clear of the fractions of the first row."""
+    y = _cells(pen, room, y, heads, at)
+    pen.path([Point(room.left, y), Point(room.right, y)], NARROW)
+    return y - UNDER_HEAD
 
 
 def _cells(
