@@ -16,6 +16,7 @@ from django.utils import timezone
 from jobs import log
 from jobs.models import Measurement, Site
 from shop.models import Person
+from shop.units import as_decimal
 
 Number = Decimal | Fraction | float | int
 
@@ -166,7 +167,7 @@ def _places(number: Number | None, places: int) -> Decimal | None:
     if number is None:
         return None
     if isinstance(number, Fraction):
-        exact = Decimal(number.numerator) / Decimal(number.denominator)
+        exact = as_decimal(number)
     else:
         exact = Decimal(str(number))
     return exact.quantize(Decimal(1).scaleb(-places))

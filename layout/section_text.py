@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from decimal import Decimal
 from typing import Any
 
 from layout import site_record
 from layout.faults import Fault
 from layout.kinds import end_cap, profile
-from shop.units import Unit, read_length
+from shop.units import Unit, as_decimal, read_length
 
 Items = list[dict[str, Any]]
 
@@ -100,4 +99,4 @@ def in_mm(found: Items, unit: Unit) -> Items:
 
 def _with_unit(size: str, unit: Unit) -> str:
     exact = read_length(size, unit)
-    return f"{Decimal(exact.numerator) / Decimal(exact.denominator):f} mm"
+    return f"{as_decimal(exact):f} mm"

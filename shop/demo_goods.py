@@ -13,7 +13,7 @@ from django.utils import timezone
 
 from shop import prices, rack
 from shop.models import Metal, Person, Price, RackItem
-from shop.units import read_length
+from shop.units import as_decimal, read_length
 
 SOURCE = "Invented for the demo"
 
@@ -91,16 +91,11 @@ def _take_in(lying: Lying, owner: Person) -> None:
     new = rack.New(
         metal=Metal.objects.get(name=lying.metal),
         form=lying.form,
-        width=_inches(lying.width),
-        length=_inches(lying.length),
+        width=as_decimal(read_length(lying.width, "in")),
+        length=as_decimal(read_length(lying.length, "in")),
         lot=lying.lot,
         place=lying.place,
         paid=Decimal(lying.paid),
         alike=lying.alike,
     )
     rack.take_in(new, owner, words=SOURCE)
-
-
-def _inches(words: str) -> Decimal:
-    exact = read_length(words, "in")
-    return Decimal(exact.numerator) / exact.denominator

@@ -11,7 +11,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from shop.models import ShopProfile
-from shop.units import Unit, read_length, show_length
+from shop.units import Unit, as_decimal, read_length, show_length
 
 PLACES = Decimal("0.0001")
 FINEST = {"in": Fraction(1, 64), "mm": Fraction(1, 10)}
@@ -20,7 +20,7 @@ DAYS = ["%Y-%m-%d", "%d %b %Y", "%d %B %Y", "%a %d %b %Y", "%b %d, %Y", "%B %d, 
 
 
 def _in_places(length: Fraction) -> Decimal:
-    return (Decimal(length.numerator) / Decimal(length.denominator)).quantize(PLACES)
+    return as_decimal(length).quantize(PLACES)
 
 
 def shop_unit() -> Unit:

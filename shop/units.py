@@ -44,6 +44,11 @@ _FEET = re.compile(r"([^'a-z]+?) ?(?:'|ft\.?|feet|foot)(?: ?- ?| |$)?(.*)")
 _ENDING = re.compile(r"(.*?) ?(mm|cm|m|inches|inch|in\.?|\")")
 
 
+def as_decimal(exact: Fraction) -> Decimal:
+    """An exact length as a decimal, to 28 digits."""
+    return Decimal(exact.numerator) / exact.denominator
+
+
 def read_length(text: str | int | float, unit: Unit) -> Fraction:
     """A length as a person or a program gave it, in mm, exact, never below zero.
 

@@ -14,6 +14,9 @@ from layout.geometry.point import Point
 LINE = 4.5
 """From one line of the smallest lettering to the next, mm."""
 
+UNDER_HEAD = 1.2
+"""Kept free between the line under a table's heads and its first figures, mm."""
+
 HEAD = 27.0
 TITLE_HEAD = 15.0
 

@@ -121,12 +121,9 @@ TOGETHER = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|mm|lb|kg|oz|ga)\b)")
 
 def _figures_whole(paragraph: str, height: float, room: float) -> Iterator[str]:
     """Its words, each figure with its fraction and unit as one where it has room."""
-    for kept in TOGETHER.sub("\u00a0", paragraph).split(" "):
+    for kept in filter(None, TOGETHER.sub("\u00a0", paragraph).split(" ")):
         word = kept.replace("\u00a0", " ")
-        if width(word, height) <= room:
-            yield from [word] if word else []
-        else:
-            yield from word.split()
+        yield from [word] if width(word, height) <= room else word.split()
 
 
 def wrapped(words: str, height: float, room: float) -> list[str]:

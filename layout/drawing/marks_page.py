@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from layout.drawing import lettering, tape
-from layout.drawing.frame import Book, title_head
+from layout.drawing.frame import UNDER_HEAD, Book, title_head
 from layout.drawing.paper import Box
 from layout.drawing.pen import FOLD, NARROW, WIDE, Pen
 from layout.drawing.placing import Fan, Taken, beside, quad
@@ -17,8 +17,6 @@ from layout.geometry.point import Point
 ROW = 8.4
 BASE = 2.0
 """From the foot of a row up to its words, mm."""
-UNDER_HEAD = 1.2
-"""Kept free between the line under a head and the large figures, mm."""
 TEXT = 3.5
 DRAWING = 78.0
 FOLD_COLUMNS = (0.0, 11.5, 44.0, 77.0, 127.0)

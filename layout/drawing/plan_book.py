@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from layout.drawing import lettering
 from layout.drawing.about import About
-from layout.drawing.frame import LINE, Book, title_head
+from layout.drawing.frame import LINE, UNDER_HEAD, Book, title_head
 from layout.drawing.paper import Box, paper_named
 from layout.drawing.pdf import PdfPen
 from layout.drawing.pen import NARROW, Page, Pen, replay
@@ -19,7 +19,6 @@ from layout.geometry.point import Point
 
 ROW = 6.8
 TEXT = 3.5
-UNDER_HEAD = 1.2
 LEAST_TABLE = 30.0
 """Height kept under a drawing for the first rows of its cuts, mm."""
 
@@ -144,12 +143,13 @@ def _table(
         y = room.top
     y = _heads(pen, room, y, heads, at)
     for row in rows:
-        if y - _tall(room, row.cells, at) < room.bottom:
+        lines = _lines(room, row.cells, at)
+        if y - _tall(lines) < room.bottom:
             name = again or f"{title}, continued"
             pen = book.sheet(name)
             room = title_head(pen, book.paper, name)
             y = _heads(pen, room, room.top, heads, at)
-        y = _cells(pen, room, y, row.cells, at)
+        y = _row(pen, room, y, lines, at)
     return pen, Box(room.left, room.bottom, room.right, y - 4)
 
 
@@ -157,24 +157,25 @@ def _heads(
     pen: Pen, room: Box, y: float, heads: Sequence[str], at: Sequence[float]
 ) -> float:
     """The heads on their rule, clear of the fractions of the first row."""
-    y = _cells(pen, room, y, heads, at)
+    y = _row(pen, room, y, _lines(room, heads, at), at)
     pen.path([Point(room.left, y), Point(room.right, y)], NARROW)
     return y - UNDER_HEAD
 
 
-def _cells(
-    pen: Pen, room: Box, y: float, cells: Sequence[str], at: Sequence[float]
+def _row(
+    pen: Pen, room: Box, y: float, cells: Sequence[list[str]], at: Sequence[float]
 ) -> float:
-    """One row, each cell in as many lines as it takes; gives where the next begins."""
-    for start, lines in zip(at, _lines(room, cells, at), strict=True):
+    """One row of cells in lines; gives where the next begins."""
+    for start, lines in zip(at, cells, strict=True):
         base = y - ROW + 2.0
         for number, words in enumerate(lines):
             base -= lettering.step(words, TEXT) if number else 0.0
             pen.text(Point(room.left + start * room.width, base), words, TEXT)
-    return y - _tall(room, cells, at)
+    return y - _tall(cells)
 
 
 def _lines(room: Box, cells: Sequence[str], at: Sequence[float]) -> list[list[str]]:
+    """Each cell in as many lines as it takes."""
     ends = [*at[1:], 1.0]
     return [
         lettering.wrapped(words, TEXT, (end - start) * room.width - 2)
@@ -182,12 +183,9 @@ def _lines(room: Box, cells: Sequence[str], at: Sequence[float]) -> list[list[st
     ]
 
 
-def _tall(room: Box, cells: Sequence[str], at: Sequence[float]) -> float:
+def _tall(cells: Sequence[list[str]]) -> float:
     """Height of a row, mm."""
-    more = (
-        sum(lettering.step(words, TEXT) for words in lines[1:])
-        for lines in _lines(room, cells, at)
-    )
+    more = (sum(lettering.step(words, TEXT) for words in lines[1:]) for lines in cells)
     return ROW + max(more, default=0.0)
 
 
